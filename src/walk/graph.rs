@@ -1,0 +1,1 @@
+//! The walking graph of one walker.
