@@ -9,9 +9,11 @@ use crate::units::{Metres, Span};
 mod graph;
 mod path;
 mod times;
+mod walks;
 
 pub use path::{Leg, Path, directions, path};
 pub use times::Times;
+pub use walks::Walks;
 
 /// Who walks: everything that decides which ways and doors are usable and how fast.
 #[derive(Clone, Debug, PartialEq)]

@@ -1,0 +1,252 @@
+//! The dense, integer, immutable problem that the search crunches. It knows nothing of files.
+//!
+//! Times are `i32` seconds since midnight or lengths in seconds (a plan spans under three days, so below 300,000);
+//! floor area is in thousandths of a square metre and waste in thousandths of a litre, both rounded so that no rule is
+//! ever broken by rounding.
+
+/// Seconds, as length or as time since midnight.
+pub type Secs = i32;
+
+/// No way from here to there.
+pub const NO_WAY: Secs = i32::MAX / 4;
+
+/// A moment after every plan.
+pub const FOREVER: Secs = i32::MAX / 4;
+
+/// The whole problem.
+#[derive(Clone, Debug)]
+pub struct Instance {
+    /// Walking times, one table for each way of walking.
+    pub walks: Vec<WalkTable>,
+    /// The workers present.
+    pub workers: Vec<Worker>,
+    /// What is to be done.
+    pub jobs: Vec<Job>,
+    /// How each profile of worker does each job: `scopes[profile][job]`.
+    pub scopes: Vec<Vec<Vec<Scope>>>,
+    /// At most so many at once: closure groups and exit pairs.
+    pub limits: Vec<Limit>,
+    /// Machine kinds.
+    pub machines: Vec<Machine>,
+    /// Changing and filling a bucket.
+    pub fill: Secs,
+    /// Emptying a cart.
+    pub dump: Secs,
+    /// Fetching or bringing back a machine.
+    pub fetch: Secs,
+    /// Shares are compared in multiples of this fraction of available time, in millionths.
+    pub band_ppm: i64,
+}
+
+/// Walking seconds between places for one way of walking, and where to fill and dump between two places.
+#[derive(Clone, Debug)]
+pub struct WalkTable {
+    places: usize,
+    seconds: Vec<Secs>,
+    fill_between: Vec<u16>,
+    dump_between: Vec<u16>,
+}
+
+/// Marks a pair of places between which no fill or waste point can be reached.
+const NOWHERE: u16 = u16::MAX;
+
+impl WalkTable {
+    /// From a row-major table and the places of fill and waste points.
+    ///
+    /// # Complexity
+    /// `places² × (fill points + waste points)`, in parallel by rows.
+    pub fn new(places: usize, seconds: Vec<Secs>, fill_points: &[u32], waste_points: &[u32]) -> WalkTable {
+        let between = |points: &[u32]| {
+            use rayon::prelude::*;
+            let rows = (0..places).into_par_iter().map(|from| best_between(places, &seconds, points, from));
+            rows.collect::<Vec<_>>().concat()
+        };
+        let (fill_between, dump_between) = (between(fill_points), between(waste_points));
+        WalkTable { places, seconds, fill_between, dump_between }
+    }
+
+    /// Walking seconds; [`NO_WAY`] if there is none.
+    #[inline]
+    pub fn walk(&self, from: u32, to: u32) -> Secs {
+        self.seconds[from as usize * self.places + to as usize]
+    }
+
+    /// The fill point with the shortest detour between two places.
+    #[inline]
+    pub fn fill_between(&self, from: u32, to: u32) -> Option<u32> {
+        let point = self.fill_between[from as usize * self.places + to as usize];
+        (point != NOWHERE).then_some(u32::from(point))
+    }
+
+    /// The waste point with the shortest detour between two places.
+    #[inline]
+    pub fn dump_between(&self, from: u32, to: u32) -> Option<u32> {
+        let point = self.dump_between[from as usize * self.places + to as usize];
+        (point != NOWHERE).then_some(u32::from(point))
+    }
+}
+
+fn best_between(places: usize, seconds: &[Secs], points: &[u32], from: usize) -> Vec<u16> {
+    let walk = |a: usize, b: usize| seconds[a * places + b];
+    let best = |to: usize| {
+        let via = points.iter().map(|p| (walk(from, *p as usize).saturating_add(walk(*p as usize, to)), *p as u16));
+        via.filter(|(time, _)| *time < NO_WAY).min().map_or(NOWHERE, |(_, point)| point)
+    };
+    (0..places).map(best).collect()
+}
+
+/// A worker's shift, breaks and bucket.
+#[derive(Clone, Debug)]
+pub struct Worker {
+    /// Table that holds on foot.
+    pub on_foot: usize,
+    /// Table that holds with the cart; `None` without one.
+    pub with_cart: Option<usize>,
+    /// Which profile does the jobs.
+    pub profile: usize,
+    /// Where runs start and end.
+    pub start: u32,
+    /// When the shift starts.
+    pub from: Secs,
+    /// When the shift ends, overtime not counted.
+    pub to: Secs,
+    /// When the run must be over, overtime counted.
+    pub latest: Secs,
+    /// When the run must be over if someone else locks up.
+    pub latest_unless_last: Secs,
+    /// Getting ready.
+    pub set_up: Secs,
+    /// Putting away.
+    pub tear_down: Secs,
+    /// Shift less breaks and reserve; at least 1.
+    pub available: Secs,
+    /// In order of their windows.
+    pub breaks: Vec<Break>,
+    /// Floor one fill mops.
+    pub bucket: i32,
+    /// Rooms one fill serves.
+    pub bucket_rooms: u8,
+    /// Waste the cart holds.
+    pub cart: i32,
+}
+
+/// A break: whole, inside its window.
+#[derive(Clone, Debug)]
+pub struct Break {
+    /// How long.
+    pub length: Secs,
+    /// Not before.
+    pub from: Secs,
+    /// Begun at the latest.
+    pub latest: Secs,
+    /// Where it may be taken.
+    pub places: Vec<u32>,
+}
+
+/// A job and where and when it may be done.
+#[derive(Clone, Debug)]
+pub struct Job {
+    /// Where.
+    pub place: u32,
+    /// The floor it is on, for counting floors of a run.
+    pub floor: u32,
+    /// Stops lie inside one of these, sorted.
+    pub windows: Vec<(Secs, Secs)>,
+    /// The closure lies inside one of these, sorted; `None` if the room is not closed.
+    pub closure: Option<Vec<(Secs, Secs)>>,
+    /// Limits on being closed.
+    pub closed_limits: Vec<u16>,
+    /// Limits on being wet.
+    pub wet_limits: Vec<u16>,
+    /// Whether water used here is used nowhere else.
+    pub restroom: bool,
+    /// Whether it must be the last of its run, after everyone else's end (as planned: not before `not_before`).
+    pub last: bool,
+    /// Earliest start, for a job that waits for others' ends.
+    pub not_before: Secs,
+    /// Seconds at pace 1 left undone at each scope, by priority; `undone[0]` is all of it, the last is zero.
+    pub undone: Vec<[i64; 3]>,
+    /// Who may do it, by worker.
+    pub eligible: Vec<bool>,
+    /// Small costs that break ties: by worker, 0 is welcome.
+    pub dislike: Vec<i32>,
+    /// A job that must be over before this starts.
+    pub after: Option<u32>,
+    /// A job that must not start before this is over.
+    pub before: Option<u32>,
+}
+
+impl Job {
+    /// The scope at which everything is done.
+    #[inline]
+    pub fn full(&self) -> u8 {
+        (self.undone.len() - 1) as u8
+    }
+}
+
+/// How a profile does a job when only its first so many tasks are done.
+#[derive(Clone, Debug, Default)]
+pub struct Scope {
+    /// One to three parts; none if nothing is done.
+    pub parts: Vec<Part>,
+    /// Whether it needs the cart.
+    pub cart: bool,
+    /// Machines needed, by bit.
+    pub machines: u32,
+    /// Shortest time from the start of the first part to the end of the last.
+    pub closed: Secs,
+    /// Whether this profile can do it at all.
+    pub possible: bool,
+}
+
+/// One stop.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Part {
+    /// Its length.
+    pub length: Secs,
+    /// How much of it is fill and dump trips inside the stop.
+    pub trips: Secs,
+    /// At least so long after the end of the part before it.
+    pub lag: Secs,
+    /// Floor mopped; 0 is none.
+    pub mop: i32,
+    /// Whether what is mopped needs more than one bucket: a fresh one on arrival, `mop_left` left afterwards.
+    pub mop_left: Option<i32>,
+    /// Waste picked up.
+    pub waste: i32,
+    /// Whether the waste is more than the cart holds: an empty cart on arrival, this much in it afterwards.
+    pub waste_left: Option<i32>,
+    /// Wet from so long before its end; 0 with no drying is never wet.
+    pub wet_before: Secs,
+    /// Until so long after.
+    pub wet_after: Secs,
+}
+
+/// At most so many at once.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Limit {
+    /// How many.
+    pub capacity: i32,
+}
+
+/// A machine kind.
+#[derive(Clone, Copy, Debug)]
+pub struct Machine {
+    /// How many runs may have one.
+    pub units: u32,
+    /// Where it stands.
+    pub place: u32,
+}
+
+impl Instance {
+    /// How a worker does a job at a scope.
+    #[inline]
+    pub fn scope(&self, worker: usize, job: u32, scope: u8) -> &Scope {
+        &self.scopes[self.workers[worker].profile][job as usize][usize::from(scope)]
+    }
+
+    /// Shortest attended work of a job at a scope for a worker, stops only.
+    pub fn work(&self, worker: usize, job: u32, scope: u8) -> Secs {
+        self.scope(worker, job, scope).parts.iter().map(|p| p.length).sum()
+    }
+}

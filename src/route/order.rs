@@ -1,0 +1,197 @@
+//! What can be said of an order of stops before any time is known: where the bucket may best be filled, where machines are
+//! fetched and given back, how much is still to be mopped.
+
+use super::instance::{Instance, Part, Scope, Secs, WalkTable};
+
+/// One stop of a run's order: a part of a job.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Visit {
+    /// Which job.
+    pub job: u32,
+    /// Which of its parts.
+    pub part: u8,
+}
+
+/// What is known of one stop, from the order alone.
+#[derive(Clone, Copy, Debug, Default)]
+pub(super) struct Facts {
+    pub(super) place: u32,
+    pub(super) part: Part,
+    /// Whether more parts of the job follow.
+    pub(super) more: bool,
+    /// Whether the gap before it is the cheapest one for the fill that the next mopped floor may need.
+    pub(super) fill_here: bool,
+    /// Machines fetched in the gap before it, and given back.
+    pub(super) fetch: u32,
+    pub(super) give_back: u32,
+    /// Mopped from here on: floor, rooms, and whether restrooms or others.
+    pub(super) mop_to_come: i64,
+    pub(super) rooms_to_come: u32,
+    pub(super) restrooms_to_come: bool,
+    pub(super) others_to_come: bool,
+    /// Whether some floor to come needs a fresh bucket whatever is left.
+    pub(super) big_to_come: bool,
+    /// Waste from here on.
+    pub(super) waste_to_come: i64,
+    /// For a first part: the closure lasts at least so long in this order.
+    pub(super) closed: Secs,
+    /// How often the run itself is in the same limit meanwhile.
+    pub(super) own: i32,
+}
+
+/// An order of stops of one worker, ready to be timed.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Order {
+    pub(super) facts: Vec<Facts>,
+    pub(super) with_cart: bool,
+    /// Given back in the last gap.
+    pub(super) give_back_last: u32,
+    pub(super) machines: u32,
+    pub(super) work: Secs,
+    pub(super) floors: u32,
+    pub(super) dislike: i32,
+    /// Whether it ends with a job that everyone else is to be back for.
+    pub(super) ends_last: bool,
+}
+
+impl Order {
+    /// Reads an order. False if no timing can make it sound: the worker may not, or has no cart, or parts are missing.
+    pub(super) fn read(&mut self, instance: &Instance, worker: usize, visits: &[Visit], scope: &[u8]) -> bool {
+        self.facts.clear();
+        (self.with_cart, self.machines, self.work, self.dislike, self.ends_last) = (false, 0, 0, 0, false);
+        let mut floors = 0u128;
+        for (index, visit) in visits.iter().enumerate() {
+            let job = &instance.jobs[visit.job as usize];
+            let how = instance.scope(worker, visit.job, scope[visit.job as usize]);
+            let Some(part) = how.parts.get(usize::from(visit.part)) else { return false };
+            if !job.eligible[worker] || !how.possible || (job.last && index + 1 != visits.len()) {
+                return false;
+            }
+            let more = usize::from(visit.part) + 1 < how.parts.len();
+            self.facts.push(Facts { place: job.place, part: *part, more, ..Facts::default() });
+            self.with_cart |= how.cart;
+            self.machines |= how.machines;
+            self.work += part.length - part.trips;
+            self.ends_last |= job.last;
+            floors |= 1 << (job.floor & 127);
+            if visit.part == 0 {
+                self.dislike += job.dislike[worker];
+            }
+        }
+        self.floors = floors.count_ones();
+        if self.with_cart && instance.workers[worker].with_cart.is_none() {
+            return false;
+        }
+        self.look_back(instance, visits);
+        self.place_fills(instance, worker);
+        self.place_machines(instance, worker, visits, scope);
+        self.measure_closures(instance, worker, visits, scope);
+        true
+    }
+
+    /// The walking table that holds for it.
+    pub(super) fn table<'a>(&self, instance: &'a Instance, worker: usize) -> &'a WalkTable {
+        let worker = &instance.workers[worker];
+        let with_cart = worker.with_cart.filter(|_| self.with_cart);
+        &instance.walks[with_cart.unwrap_or(worker.on_foot)]
+    }
+
+    fn look_back(&mut self, instance: &Instance, visits: &[Visit]) {
+        let mut after = Facts::default();
+        for (facts, visit) in self.facts.iter_mut().zip(visits).rev() {
+            let part = facts.part;
+            let restroom = instance.jobs[visit.job as usize].restroom;
+            facts.mop_to_come = after.mop_to_come + i64::from(part.mop);
+            facts.rooms_to_come = after.rooms_to_come + u32::from(part.mop > 0);
+            facts.restrooms_to_come = after.restrooms_to_come || (part.mop > 0 && restroom);
+            facts.others_to_come = after.others_to_come || (part.mop > 0 && !restroom);
+            facts.big_to_come = after.big_to_come || part.mop_left.is_some();
+            facts.waste_to_come = after.waste_to_come + i64::from(part.waste);
+            after = *facts;
+        }
+    }
+
+    /// Between one mopped floor and the next the fill costs least in one gap, whatever else is chosen: a fill is a detour, and a
+    /// detour while a floor dwells or dries costs only what exceeds the wait.
+    fn place_fills(&mut self, instance: &Instance, worker: usize) {
+        if !self.with_cart {
+            return;
+        }
+        let table = self.table(instance, worker);
+        let mut here = instance.workers[worker].start;
+        let mut best: Option<(Secs, usize)> = None;
+        for index in 0..self.facts.len() {
+            let Facts { place, part, .. } = self.facts[index];
+            if let Some(point) = table.fill_between(here, place) {
+                let detour = table.walk(here, point) + table.walk(point, place) - table.walk(here, place) + instance.fill;
+                let cost = (detour - part.lag).max(0);
+                if best.is_none_or(|(least, _)| cost <= least) {
+                    best = Some((cost, index));
+                }
+            }
+            if part.mop > 0 {
+                if let Some((_, gap)) = best.take() {
+                    self.facts[gap].fill_here = true;
+                }
+            }
+            here = place;
+        }
+    }
+
+    fn place_machines(&mut self, instance: &Instance, worker: usize, visits: &[Visit], scope: &[u8]) {
+        self.give_back_last = 0;
+        let needs = |v: &Visit| -> u32 {
+            let how: &Scope = instance.scope(worker, v.job, scope[v.job as usize]);
+            how.machines
+        };
+        for machine in (0..instance.machines.len()).map(|m| 1u32 << m).filter(|m| self.machines & m != 0) {
+            let uses = |v: &Visit| needs(v) & machine != 0;
+            if let Some(first) = visits.iter().position(uses) {
+                self.facts[first].fetch |= machine;
+            }
+            match visits.iter().rposition(uses) {
+                Some(last) if last + 1 < visits.len() => self.facts[last + 1].give_back |= machine,
+                _ => self.give_back_last |= machine,
+            }
+        }
+    }
+
+    /// How long each closure lasts at least, and what else the run keeps closed meanwhile.
+    fn measure_closures(&mut self, instance: &Instance, worker: usize, visits: &[Visit], scope: &[u8]) {
+        let table = self.table(instance, worker);
+        for first in 0..visits.len() {
+            let Visit { job: id, part } = visits[first];
+            let job = &instance.jobs[id as usize];
+            if part != 0 || job.closure.is_none() {
+                continue;
+            }
+            let how = instance.scope(worker, id, scope[id as usize]);
+            let last = (first..visits.len()).rev().find(|i| visits[*i].job == id).unwrap_or(first);
+            let walk = |i: usize| table.walk(self.facts[i].place, self.facts[i + 1].place).min(100_000);
+            let walks: Secs = (first..last).map(walk).sum();
+            let stops: Secs = self.facts[first..=last].iter().map(|f| f.part.length).sum();
+            self.facts[first].closed = how.closed.max(walks + stops);
+            self.facts[first].own = own_closures(instance, visits, first, last);
+        }
+    }
+}
+
+/// How many other rooms of the same limits the run has closed at some time between two of its stops, at most.
+fn own_closures(instance: &Instance, visits: &[Visit], first: usize, last: usize) -> i32 {
+    let job = &instance.jobs[visits[first].job as usize];
+    if job.closed_limits.is_empty() {
+        return 0;
+    }
+    let same = |id: u32| {
+        let other = &instance.jobs[id as usize];
+        id != visits[first].job && other.closed_limits.iter().any(|l| job.closed_limits.contains(l))
+    };
+    let mut count = 0;
+    for (index, visit) in visits.iter().enumerate().take(last) {
+        if visit.part == 0 && same(visit.job) {
+            let ends = visits.iter().rposition(|v| v.job == visit.job).unwrap_or(index);
+            count += i32::from(ends > first);
+        }
+    }
+    count
+}
