@@ -171,8 +171,10 @@ impl<'a> Sweep<'a> {
         /// Waiting longer than this for a break to begin is only done when there is no later chance.
         const PATIENCE: Secs = 600;
         let Some(rest) = self.worker.breaks.get(usize::from(label.rests)) else { return false };
-        let after = label.time + self.table.walk(self.place_before(index), facts.place).min(NO_WAY) + facts.part.length;
-        label.time <= rest.latest && (label.time + PATIENCE >= rest.from || after + facts.part.lag > rest.latest)
+        let arrival = label.time + self.table.walk(self.place_before(index), facts.place) + facts.part.lag;
+        let job = &self.instance.jobs[self.visits[index].job as usize];
+        let after = in_windows(&job.windows, arrival, facts.part.length).map_or(FOREVER, |start| start + facts.part.length);
+        label.time <= rest.latest && (label.time + PATIENCE >= rest.from || after > rest.latest)
     }
 
     /// Walks a gap: machines back, cart emptied, break, bucket filled, machines fetched, on to the stop. False if it cannot be done.

@@ -6,12 +6,18 @@
 use crate::site::{AccessId, Calendar, Moves, Site, WorkerId};
 use crate::units::{Metres, Span};
 
+mod directions;
 mod graph;
+mod halls;
+mod means;
 mod path;
+mod shortest;
 mod times;
 mod walks;
+mod ways;
 
-pub use path::{Leg, Path, directions, path};
+pub use directions::directions;
+pub use path::{Leg, Path, Paths, path};
 pub use times::Times;
 pub use walks::Walks;
 
@@ -39,6 +45,11 @@ impl Walker {
         let mut access = worker.access.clone();
         access.sort_unstable();
         access.dedup();
-        Walker { stairs: worker.stairs && cart.is_none(), cart, access, shift: calendar.elapsed_span(worker.shift) }
+        Walker {
+            stairs: worker.stairs && cart.is_none(),
+            cart,
+            access,
+            shift: calendar.elapsed_span(worker.shift),
+        }
     }
 }
