@@ -2,6 +2,7 @@
 //! fetched and given back, how much is still to be mopped.
 
 use super::instance::{Instance, Part, Scope, Secs, WalkTable};
+use super::prices::OrderCosts;
 
 /// One stop of a run's order: a part of a job.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -87,6 +88,10 @@ impl Order {
         self.place_machines(instance, worker, visits, scope);
         self.measure_closures(instance, worker, visits, scope);
         true
+    }
+
+    pub(super) fn costs(&self) -> OrderCosts {
+        OrderCosts { work: self.work, floors: self.floors, dislike: self.dislike }
     }
 
     /// The walking table that holds for it.

@@ -22,7 +22,7 @@ pub(super) struct Others<'a> {
 }
 
 /// How a run ends.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub(super) struct Ending {
     pub(super) load: Secs,
     pub(super) idle: Secs,

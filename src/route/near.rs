@@ -1,0 +1,63 @@
+//! Which jobs are near which: the granular neighbourhood of the search.
+
+use super::instance::{Instance, NO_WAY};
+use super::solution::Solution;
+use itertools::Itertools;
+use rand::{Rng, RngExt};
+use rayon::prelude::*;
+
+/// How many near jobs are remembered for each.
+const NEAR: usize = 60;
+
+/// With up to so many runs all are tried for every job.
+const FEW_RUNS: usize = 8;
+
+/// How many of a job's nearest jobs point to runs worth trying.
+const POINTERS: usize = 24;
+
+/// Near jobs, nearest first.
+#[derive(Clone, Debug)]
+pub(super) struct Near {
+    jobs: Vec<Vec<u32>>,
+}
+
+impl Near {
+    /// By walking time on the first walking table that reaches, the job itself first.
+    ///
+    /// # Complexity
+    /// `jobs² log jobs`, in parallel.
+    pub(super) fn new(instance: &Instance) -> Near {
+        let table = |a: u32, b: u32| {
+            let times = instance.walks.iter().map(|w| w.walk(a, b));
+            times.min().unwrap_or(NO_WAY)
+        };
+        let nearest = |job: usize| {
+            let here = instance.jobs[job].place;
+            let all = 0..instance.jobs.len() as u32;
+            let far = |other: &u32| (*other != job as u32, table(here, instance.jobs[*other as usize].place), *other);
+            all.k_smallest_by_key(NEAR, far).collect_vec()
+        };
+        Near { jobs: (0..instance.jobs.len()).into_par_iter().map(nearest).collect() }
+    }
+
+    /// Nearest first, the job itself included.
+    pub(super) fn of(&self, job: u32) -> &[u32] {
+        &self.jobs[job as usize]
+    }
+
+    /// Runs in which a job may fit well: those of near jobs, and a few others by chance.
+    pub(super) fn runs_worth_trying<R: Rng>(&self, solution: &Solution, job: u32, rng: &mut R) -> Vec<usize> {
+        let eligible = &solution.instance.jobs[job as usize].eligible;
+        let all = eligible.len();
+        if all <= FEW_RUNS {
+            return (0..all).filter(|w| eligible[*w]).collect();
+        }
+        let near = self.of(job).iter().take(POINTERS).filter_map(|j| solution.run_of[*j as usize]).map(usize::from);
+        let chance = (0..4).map(|_| rng.random_range(0..all)).collect_vec();
+        let mut runs = near.chain(chance).filter(|w| eligible[*w]).sorted().dedup().collect_vec();
+        if runs.len() < 3 {
+            runs = (0..all).filter(|w| eligible[*w]).collect();
+        }
+        runs
+    }
+}

@@ -1,0 +1,133 @@
+//! What a plan costs: the order of goals as one number for the search, and exactly, for the final say.
+//!
+//! The search follows a *price*: whole numbers in which a busy second of an averagely loaded worker costs [`SECOND`]. A share
+//! is priced by its 16th power, so that the highest shares weigh most (a p-norm; as p grows its order becomes the
+//! lexicographic min-max of design goals). It rises with every run's load, so nobody's run is ever made longer to look even.
+//! Which of two plans is better is decided by [`Standing`], never by the price.
+
+use super::instance::{Instance, Secs};
+use super::timing::Ending;
+use itertools::Itertools;
+
+/// Price of one busy second at the reference share.
+pub(super) const SECOND: i64 = 1000;
+
+/// Price of a second of undone work, by priority: one health minute outweighs a night of expected work.
+const UNDONE: [i64; 3] = [4_000_000_000, 2_000_000, 40_000];
+
+/// Price of a second of overtime.
+const OVERTIME: i64 = 20_000;
+
+/// Price of a second not spent cleaning (level 4): enough to decide among equally even plans, too little to spoil evenness.
+const NOT_CLEANING: i64 = 60;
+
+/// Price of a second during which a room is closed, of a further floor in a run, and of a job done by someone else than wished
+/// (level 5).
+const CLOSED: i64 = 2;
+const FLOOR: i64 = 2_000;
+const DISLIKE: i64 = 2_000;
+
+/// Prices of one instance.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Prices {
+    /// The share at which a busy second costs [`SECOND`]: about what everyone would have in an even plan.
+    reference: f64,
+}
+
+/// What the order alone says of a run.
+#[derive(Clone, Copy, Debug, Default)]
+pub(super) struct OrderCosts {
+    pub(super) work: Secs,
+    pub(super) floors: u32,
+    pub(super) dislike: i32,
+}
+
+impl Prices {
+    /// Prices fitting an instance.
+    pub(super) fn new(instance: &Instance) -> Prices {
+        let least = |job: usize| {
+            let full = instance.jobs[job].full();
+            let able = (0..instance.workers.len()).filter(|w| instance.jobs[job].eligible[*w]);
+            able.map(|w| i64::from(instance.work(w, job as u32, full))).min().unwrap_or(0)
+        };
+        let work: i64 = (0..instance.jobs.len()).map(least).sum();
+        let available: i64 = instance.workers.iter().map(|w| i64::from(w.available)).sum();
+        // Walking, fills and waits add about an eighth to the work in a usual building.
+        let reference = work as f64 * 1.125 / available.max(1) as f64;
+        Prices { reference: reference.clamp(0.02, 2.0) }
+    }
+
+    /// Price of a load against the time available.
+    pub(super) fn load(&self, load: Secs, available: Secs) -> i64 {
+        let relative = f64::from(load) / (f64::from(available) * self.reference);
+        let square = relative * relative;
+        let fourth = square * square;
+        let eighth = fourth * fourth;
+        let priced = eighth * eighth * f64::from(available) * self.reference * SECOND as f64 / 16.0;
+        priced.min(1e15).round() as i64
+    }
+
+    /// Price of a run.
+    pub(super) fn run(&self, instance: &Instance, worker: usize, order: OrderCosts, ending: &Ending) -> i64 {
+        let who = &instance.workers[worker];
+        self.load(ending.load, who.available)
+            + NOT_CLEANING * i64::from(ending.load - order.work + ending.idle)
+            + OVERTIME * i64::from((ending.end - who.to).max(0))
+            + CLOSED * i64::from(ending.closed)
+            + FLOOR * i64::from(order.floors)
+            + DISLIKE * i64::from(order.dislike)
+    }
+
+    /// Price of a change of load and of time not spent cleaning, before it is timed exactly.
+    pub(super) fn guess(&self, instance: &Instance, worker: usize, load: Secs, more: Secs, detour: Secs) -> i64 {
+        let available = instance.workers[worker].available;
+        self.load(load + more + detour, available) - self.load(load, available) + NOT_CLEANING * i64::from(detour)
+    }
+
+    /// Price of undone work, in seconds by priority.
+    pub(super) fn undone(undone: [i64; 3]) -> i64 {
+        undone.iter().zip(UNDONE).map(|(seconds, price)| seconds.saturating_mul(price)).fold(0, i64::saturating_add)
+    }
+}
+
+/// Where a plan stands in the order of goals; smaller is better, compared from the front.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Standing {
+    /// Seconds undone, by priority.
+    pub undone: [i64; 3],
+    /// Seconds of overtime over all runs.
+    pub overtime: i64,
+    /// Shares in bands, rounded up, highest first.
+    pub shares: Vec<i64>,
+    /// Seconds not spent cleaning over all runs: walking, fills, dumps, waiting.
+    pub not_cleaning: i64,
+    /// Price of closed rooms, floors and unwished workers.
+    pub calm: i64,
+}
+
+impl Standing {
+    pub(super) fn of<'a>(
+        instance: &Instance,
+        undone: [i64; 3],
+        runs: impl Iterator<Item = (usize, OrderCosts, &'a Ending)>,
+    ) -> Standing {
+        let mut standing = Standing { undone, overtime: 0, shares: Vec::new(), not_cleaning: 0, calm: 0 };
+        for (worker, order, ending) in runs {
+            let who = &instance.workers[worker];
+            standing.overtime += i64::from((ending.end - who.to).max(0));
+            standing.shares.push(bands(instance, ending.load, who.available));
+            standing.not_cleaning += i64::from(ending.load - order.work + ending.idle);
+            standing.calm += CLOSED * i64::from(ending.closed)
+                + FLOOR * i64::from(order.floors)
+                + DISLIKE * i64::from(order.dislike);
+        }
+        standing.shares = standing.shares.into_iter().sorted_unstable().rev().collect();
+        standing
+    }
+}
+
+/// How many bands a load fills, the last one counted whole.
+fn bands(instance: &Instance, load: Secs, available: Secs) -> i64 {
+    let (load, available) = (i64::from(load) * 1_000_000, i64::from(available));
+    (load + available * instance.band_ppm - 1) / (available * instance.band_ppm)
+}

@@ -1,0 +1,102 @@
+//! Puts jobs back, each where it costs least, in an order drawn by chance; gives up tasks by priority where time is short.
+
+use super::insert::{Position, insert};
+use super::near::Near;
+use super::solution::{Scratch, Solution};
+use itertools::Itertools;
+use rand::seq::SliceRandom;
+use rand::{Rng, RngExt};
+
+/// Puts back every job that is not done, and tries to raise those done in part.
+pub(super) fn recreate<R: Rng>(
+    solution: &mut Solution,
+    jobs: &mut [u32],
+    near: &Near,
+    scratch: &mut Scratch,
+    positions: &mut Vec<Position>,
+    rng: &mut R,
+) {
+    sort_by_chance(solution, jobs, rng);
+    let mut short = Vec::new();
+    for job in jobs.iter().copied() {
+        solution.set_scope(job, solution.instance.jobs[job as usize].full());
+        if !insert(solution, job, near, scratch, positions, rng) {
+            solution.set_scope(job, 0);
+            short.push(job);
+        }
+    }
+    if short.is_empty() {
+        return;
+    }
+    // Not all of it fits: most important work of every job first, then the next, each as far as it goes.
+    short.sort_by_key(|job| std::cmp::Reverse(health(solution, *job)));
+    for priority in 0..3 {
+        for job in &short {
+            raise(solution, *job, priority, near, scratch, positions, rng);
+        }
+    }
+}
+
+fn health(solution: &Solution, job: u32) -> i64 {
+    solution.instance.jobs[job as usize].undone[0][0]
+}
+
+/// Does as many tasks of a job as belong to priorities up to `priority`, or as many of those as fit.
+pub(super) fn raise<R: Rng>(
+    solution: &mut Solution,
+    job: u32,
+    priority: usize,
+    near: &Near,
+    scratch: &mut Scratch,
+    positions: &mut Vec<Position>,
+    rng: &mut R,
+) {
+    let undone = &solution.instance.jobs[job as usize].undone;
+    let before = solution.scope[job as usize];
+    let goal = (0..undone.len()).find(|s| undone[*s][..=priority].iter().all(|left| *left == 0));
+    let goal = goal.unwrap_or(undone.len() - 1) as u8;
+    if goal <= before {
+        return;
+    }
+    let old = solution.run_of[job as usize].map(|run| (usize::from(run), solution.runs[usize::from(run)].visits.clone()));
+    if before > 0 {
+        solution.remove(&[job]);
+    }
+    for scope in (before + 1..=goal).rev() {
+        solution.set_scope(job, scope);
+        if insert(solution, job, near, scratch, positions, rng) {
+            return;
+        }
+    }
+    solution.set_scope(job, before);
+    let back = old.is_some_and(|(run, visits)| solution.set_order(run, &visits));
+    if !back && solution.scope[job as usize] > 0 {
+        solution.set_scope(job, 0);
+    }
+}
+
+fn sort_by_chance<R: Rng>(solution: &Solution, jobs: &mut [u32], rng: &mut R) {
+    let instance = solution.instance;
+    let window = |job: u32| -> i64 {
+        let job = &instance.jobs[job as usize];
+        job.windows.iter().map(|(from, to)| i64::from(*to) - i64::from(*from)).sum()
+    };
+    let length = |job: u32| instance.scopes[0][job as usize].last().map_or(0, |s| s.closed);
+    jobs.shuffle(rng);
+    match rng.random_range(0..8) {
+        0..3 => {}
+        3..6 => jobs.sort_by_cached_key(|j| -length(*j)),
+        6 => jobs.sort_by_cached_key(|j| window(*j)),
+        _ => {
+            let start = instance.workers.first().map_or(0, |w| w.start);
+            let table = &instance.walks[0];
+            jobs.sort_by_cached_key(|j| -table.walk(start, instance.jobs[*j as usize].place));
+        }
+    }
+}
+
+/// Jobs not done, or not done in full.
+pub(super) fn wanting(solution: &Solution) -> Vec<u32> {
+    let short = |job: &u32| solution.scope[*job as usize] < solution.instance.jobs[*job as usize].full();
+    (0..solution.scope.len() as u32).filter(short).collect_vec()
+}

@@ -1,0 +1,298 @@
+//! The search's working copy of a plan: every run's order, timed, with what it holds; always sound as far as it goes.
+
+use super::instance::{FOREVER, Instance, NO_WAY, Secs};
+use super::label::Label;
+use super::limits::Holds;
+use super::order::{Order, Visit};
+use super::prices::{OrderCosts, Prices, Standing};
+use super::timing::{Ending, Event, Others, Sweep, Timed};
+use itertools::Itertools;
+
+/// One worker's order, timed.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Run {
+    pub(super) visits: Vec<Visit>,
+    pub(super) places: Vec<u32>,
+    pub(super) costs: OrderCosts,
+    pub(super) ending: Ending,
+    pub(super) price: i64,
+    pub(super) machines: u32,
+    pub(super) with_cart: bool,
+    /// When the worker is free before each stop and after the last.
+    pub(super) free: Vec<Secs>,
+    /// When each stop may begin at the latest, breaks and fills aside; and the end.
+    pub(super) latest: Vec<Secs>,
+    /// When each job of the run is done.
+    spans: Vec<(u32, Secs, Secs)>,
+    holds: Vec<(u16, Secs, Secs)>,
+    /// The run spelled out.
+    pub(super) events: Vec<Timed>,
+}
+
+/// All runs.
+#[derive(Clone, Debug)]
+pub(super) struct Solution<'a> {
+    pub(super) instance: &'a Instance,
+    pub(super) prices: Prices,
+    pub(super) runs: Vec<Run>,
+    /// How many tasks of each job are done; 0 is none.
+    pub(super) scope: Vec<u8>,
+    /// Whose run does each job.
+    pub(super) run_of: Vec<Option<u16>>,
+    done: Vec<Option<(Secs, Secs)>>,
+    holds: Holds,
+    machines: Vec<u32>,
+    undone: [i64; 3],
+    /// Runs as they were before they were touched, since the last [`Solution::commit`].
+    journal: Vec<(usize, Run)>,
+    scopes_before: Vec<(u32, u8)>,
+}
+
+/// Buffers reused from one timing to the next.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Scratch {
+    order: Order,
+    labels: [Vec<Label>; 2],
+    pub(super) visits: Vec<Visit>,
+}
+
+impl<'a> Solution<'a> {
+    /// Nobody does anything.
+    pub(super) fn idle(instance: &'a Instance) -> Solution<'a> {
+        let undone = instance.jobs.iter().fold([0; 3], |sum, job| add(sum, job.undone[0]));
+        let mut solution = Solution {
+            instance,
+            prices: Prices::new(instance),
+            runs: vec![Run::default(); instance.workers.len()],
+            scope: vec![0; instance.jobs.len()],
+            run_of: vec![None; instance.jobs.len()],
+            done: vec![None; instance.jobs.len()],
+            holds: Holds::new(&instance.limits),
+            machines: vec![0; instance.machines.len()],
+            undone,
+            journal: Vec::new(),
+            scopes_before: Vec::new(),
+        };
+        for run in 0..solution.runs.len() {
+            solution.runs[run] = solution.idle_run(run);
+        }
+        solution
+    }
+
+    fn idle_run(&self, run: usize) -> Run {
+        let worker = &self.instance.workers[run];
+        let free = vec![worker.from + worker.set_up];
+        Run { free, latest: vec![worker.latest - worker.tear_down], ..Run::default() }
+    }
+
+    /// What the search follows.
+    pub(super) fn price(&self) -> i64 {
+        Prices::undone(self.undone).saturating_add(self.runs.iter().map(|r| r.price).sum())
+    }
+
+    /// Where it stands in the order of goals.
+    pub(super) fn standing(&self) -> Standing {
+        let runs = self.runs.iter().enumerate().map(|(w, r)| (w, r.costs, &r.ending));
+        Standing::of(self.instance, self.undone, runs)
+    }
+
+    /// Whether every job is done in full.
+    pub(super) fn is_complete(&self) -> bool {
+        self.undone == [0; 3]
+    }
+
+    /// How many tasks of a job are done from now on. Only while no run does it.
+    pub(super) fn set_scope(&mut self, job: u32, scope: u8) {
+        self.scopes_before.push((job, self.scope[job as usize]));
+        self.change_scope(job, scope);
+    }
+
+    fn change_scope(&mut self, job: u32, scope: u8) {
+        let all = &self.instance.jobs[job as usize].undone;
+        let old = all[usize::from(self.scope[job as usize])];
+        let new = all[usize::from(scope)];
+        for (sum, (new, old)) in self.undone.iter_mut().zip(new.iter().zip(old)) {
+            *sum += new - old;
+        }
+        self.scope[job as usize] = scope;
+    }
+
+    fn others(&self, run: usize) -> Others<'_> {
+        Others { holds: &self.holds, done: &self.done, run }
+    }
+
+    /// Price of an order for a run; `None` if no timing of it is sound.
+    pub(super) fn try_order(&self, run: usize, visits: &[Visit], scratch: &mut Scratch) -> Option<i64> {
+        if visits.is_empty() {
+            return Some(0);
+        }
+        let Scratch { order, labels: [before, after], .. } = scratch;
+        if !order.read(self.instance, run, visits, &self.scope) || !self.machines_free(run, order.machines) {
+            return None;
+        }
+        let sweep = Sweep::new(self.instance, run, order, visits, self.others(run));
+        before.clear();
+        before.push(sweep.beginning());
+        for index in 0..visits.len() {
+            sweep.step(index, before, after);
+            std::mem::swap(before, after);
+            if before.is_empty() {
+                return None;
+            }
+        }
+        let costs = order.costs();
+        sweep.finish(before, |e| self.prices.run(self.instance, run, costs, e)).map(|(_, _, price)| price)
+    }
+
+    fn machines_free(&self, run: usize, wanted: u32) -> bool {
+        let new = wanted & !self.runs[run].machines;
+        (0..self.machines.len()).all(|m| new & (1 << m) == 0 || self.machines[m] < self.instance.machines[m].units)
+    }
+
+    /// Gives a run a new order. False, and nothing is changed, if no timing of it is sound.
+    pub(super) fn set_order(&mut self, run: usize, visits: &[Visit]) -> bool {
+        let new = if visits.is_empty() { Some(self.idle_run(run)) } else { self.time(run, visits) };
+        let Some(new) = new else { return false };
+        if !self.journal.iter().any(|(r, _)| *r == run) {
+            self.journal.push((run, self.runs[run].clone()));
+        }
+        self.put(run, new);
+        true
+    }
+
+    fn put(&mut self, run: usize, new: Run) {
+        for (job, _, _) in &self.runs[run].spans {
+            self.done[*job as usize] = None;
+            self.run_of[*job as usize] = None;
+        }
+        self.holds.release(run);
+        for (job, from, to) in &new.spans {
+            self.done[*job as usize] = Some((*from, *to));
+            self.run_of[*job as usize] = Some(run as u16);
+        }
+        new.holds.iter().for_each(|(limit, from, to)| self.holds.hold(*limit, run, *from, *to));
+        for machine in 0..self.machines.len() {
+            self.machines[machine] += (new.machines >> machine) & 1;
+            self.machines[machine] -= (self.runs[run].machines >> machine) & 1;
+        }
+        self.runs[run] = new;
+    }
+
+    /// Times an order and spells it out.
+    fn time(&self, run: usize, visits: &[Visit]) -> Option<Run> {
+        let mut order = Order::default();
+        if !order.read(self.instance, run, visits, &self.scope) || !self.machines_free(run, order.machines) {
+            return None;
+        }
+        let sweep = Sweep::new(self.instance, run, &order, visits, self.others(run));
+        let mut kept = vec![vec![sweep.beginning()]];
+        for index in 0..visits.len() {
+            let mut after = Vec::new();
+            sweep.step(index, &kept[index], &mut after);
+            kept.push(after);
+        }
+        let costs = order.costs();
+        let (ending, last, price) = sweep.finish(kept.last()?, |e| self.prices.run(self.instance, run, costs, e))?;
+        let events = sweep.trace(&kept, last);
+        let mut new = Run { visits: visits.to_vec(), costs, ending, price, ..Run::default() };
+        (new.machines, new.with_cart) = (order.machines, order.with_cart);
+        new.places = order.facts.iter().map(|f| f.place).collect();
+        self.note_times(run, &order, &events, &mut new);
+        new.events = events;
+        Some(new)
+    }
+
+    /// Fills in what follows from the times: spans of jobs, holds, free and latest times.
+    fn note_times(&self, run: usize, order: &Order, events: &[Timed], new: &mut Run) {
+        let stops = events.iter().filter(|e| matches!(e.event, Event::Visit(_))).collect_vec();
+        let worker = &self.instance.workers[run];
+        new.free = std::iter::once(worker.from + worker.set_up).chain(stops.iter().map(|s| s.to)).collect();
+        for (index, stop) in stops.iter().enumerate() {
+            let (visit, facts) = (new.visits[index], &order.facts[index]);
+            let job = &self.instance.jobs[visit.job as usize];
+            match new.spans.iter_mut().find(|(id, ..)| *id == visit.job) {
+                Some(span) => span.2 = stop.to,
+                None => new.spans.push((visit.job, stop.from, stop.to)),
+            }
+            if facts.part.mop > 0 {
+                let (from, to) = (stop.to - facts.part.wet_before, stop.to + facts.part.wet_after);
+                new.holds.extend(job.wet_limits.iter().map(|limit| (*limit, from, to)));
+            }
+        }
+        for (id, from, to) in &new.spans {
+            let job = &self.instance.jobs[*id as usize];
+            new.holds.extend(job.closed_limits.iter().map(|limit| (*limit, *from, *to)));
+        }
+        new.latest = self.latest_starts(run, order, &new.visits);
+    }
+
+    fn latest_starts(&self, run: usize, order: &Order, visits: &[Visit]) -> Vec<Secs> {
+        let worker = &self.instance.workers[run];
+        let table = order.table(self.instance, run);
+        let end = if order.ends_last { worker.latest } else { worker.latest_unless_last };
+        let mut latest = vec![end - worker.tear_down; visits.len() + 1];
+        let mut next = worker.start;
+        for index in (0..visits.len()).rev() {
+            let facts = &order.facts[index];
+            let by = latest[index + 1] - table.walk(facts.place, next).min(NO_WAY / 2) - facts.part.length;
+            let windows = &self.instance.jobs[visits[index].job as usize].windows;
+            let inside = windows.iter().map(|(from, to)| ((to - facts.part.length).min(by), *from));
+            latest[index] = inside.filter(|(s, from)| s >= from).map(|(s, _)| s).max().unwrap_or(-FOREVER);
+            next = facts.place;
+        }
+        latest
+    }
+
+    /// The walking table a run uses now.
+    pub(super) fn table(&self, run: usize, with_cart: bool) -> &super::instance::WalkTable {
+        let worker = &self.instance.workers[run];
+        &self.instance.walks[worker.with_cart.filter(|_| with_cart).unwrap_or(worker.on_foot)]
+    }
+
+    /// Takes jobs out of their runs.
+    pub(super) fn remove(&mut self, jobs: &[u32]) {
+        let runs = jobs.iter().filter_map(|j| self.run_of[*j as usize]).map(usize::from).sorted().dedup().collect_vec();
+        let mut dropped = jobs.to_vec();
+        for run in runs {
+            let rest = self.runs[run].visits.iter().copied().filter(|v| !jobs.contains(&v.job)).collect_vec();
+            if !self.set_order(run, &rest) {
+                // What is left cannot be timed around the other runs as they stand: start this run afresh.
+                dropped.extend(rest.iter().map(|v| v.job));
+                self.set_order(run, &[]);
+            }
+        }
+        for job in dropped {
+            if self.scope[job as usize] > 0 {
+                self.set_scope(job, 0);
+            }
+        }
+    }
+
+    /// Makes what has been done since the last commit final.
+    pub(super) fn commit(&mut self) {
+        self.journal.clear();
+        self.scopes_before.clear();
+    }
+
+    /// Undoes everything since the last commit.
+    pub(super) fn roll_back(&mut self) {
+        // A job may have moved between two touched runs: clear all of them before putting the old ones back.
+        let journal = std::mem::take(&mut self.journal);
+        for (run, _) in &journal {
+            let empty = self.idle_run(*run);
+            self.put(*run, empty);
+        }
+        for (run, old) in journal {
+            self.put(run, old);
+        }
+        while let Some((job, scope)) = self.scopes_before.pop() {
+            self.change_scope(job, scope);
+        }
+    }
+
+}
+
+fn add(mut sum: [i64; 3], more: [i64; 3]) -> [i64; 3] {
+    sum.iter_mut().zip(more).for_each(|(s, m)| *s += m);
+    sum
+}
