@@ -32,6 +32,25 @@ pub enum Leg {
     },
 }
 
+impl Leg {
+    fn is_same_way(&self, other: &Leg) -> bool {
+        match (self, other) {
+            (Leg::Hall { hall, .. }, Leg::Hall { hall: other, .. }) => hall == other,
+            (Leg::Way { way, .. }, Leg::Way { way: other, .. }) => way == other,
+            _ => false,
+        }
+    }
+
+    /// Ends where `next`, along the same hall or by the same way, ends.
+    fn go_on(&mut self, next: Leg) {
+        match (self, next) {
+            (Leg::Hall { to, .. }, Leg::Hall { to: end, .. }) => *to = end,
+            (Leg::Way { to, .. }, Leg::Way { to: end, .. }) => *to = end,
+            _ => {}
+        }
+    }
+}
+
 /// A walk from one place to another.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Path {
@@ -65,12 +84,13 @@ impl<'a> Paths<'a> {
     /// The shortest walk; `None` if this walker cannot get there.
     pub fn between(&self, from: PlaceId, to: PlaceId) -> Option<Path> {
         if from == to {
+            let (time, distance) = (Seconds::ZERO, Metres(0.0));
             return Some(Path {
                 from,
                 to,
                 legs: vec![],
-                time: Seconds::ZERO,
-                distance: Metres(0.0),
+                time,
+                distance,
             });
         }
         let [start, end] = [from, to].map(|place| self.graph.gate(place));
@@ -91,19 +111,8 @@ impl<'a> Paths<'a> {
     fn legs(&self, edges: &[EdgeIndex]) -> Vec<Leg> {
         let mut legs: Vec<Leg> = Vec::new();
         for next in edges.iter().filter_map(|edge| self.leg(*edge)) {
-            match (legs.last_mut(), &next) {
-                (
-                    Some(Leg::Hall { hall, to, .. }),
-                    Leg::Hall {
-                        hall: same, to: on, ..
-                    },
-                ) if hall == same => *to = *on,
-                (
-                    Some(Leg::Way { way, to, .. }),
-                    Leg::Way {
-                        way: same, to: on, ..
-                    },
-                ) if way == same => *to = *on,
+            match legs.last_mut() {
+                Some(last) if last.is_same_way(&next) => last.go_on(next),
                 _ => legs.push(next),
             }
         }

@@ -2,6 +2,8 @@
 
 mod buildings;
 mod by_hand;
+mod metre_graph;
 mod oracle;
 mod published;
+mod random_site;
 mod words;
