@@ -11,4 +11,6 @@ pub mod walk;
 
 pub mod work;
 
+pub mod route;
+
 pub mod plan;

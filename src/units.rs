@@ -16,7 +16,9 @@ pub const SQUARE_METRES_PER_SQUARE_FOOT: f64 = METRES_PER_FOOT * METRES_PER_FOOT
 pub const LITRES_PER_GALLON: f64 = 3.785_411_784;
 
 /// A length of time in whole seconds; may be negative only as a difference.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[derive(
+    Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize,
+)]
 #[serde(transparent)]
 pub struct Seconds(pub i64);
 
@@ -102,7 +104,9 @@ impl Sum for Seconds {
 }
 
 /// A moment: elapsed seconds since local midnight at the start of the plan's date. Past 86,400 it is the next day.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[derive(
+    Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize,
+)]
 #[serde(transparent)]
 pub struct Clock(pub i64);
 
@@ -114,7 +118,11 @@ impl Clock {
 
     /// `18:05`, rounded down to the minute; hours run on past 24.
     pub fn hour_minute(self) -> String {
-        format!("{:02}:{:02}", self.0.div_euclid(3600), self.0.rem_euclid(3600) / 60)
+        format!(
+            "{:02}:{:02}",
+            self.0.div_euclid(3600),
+            self.0.rem_euclid(3600) / 60
+        )
     }
 }
 
@@ -145,7 +153,11 @@ impl std::str::FromStr for Clock {
         };
         let hour = next(47).ok_or_else(wrong)?;
         let minute = next(59).ok_or_else(wrong)?;
-        let second = if text.matches(':').count() == 2 { next(59).ok_or_else(wrong)? } else { 0 };
+        let second = if text.matches(':').count() == 2 {
+            next(59).ok_or_else(wrong)?
+        } else {
+            0
+        };
         if text.matches(':').count() > 2 {
             return Err(wrong());
         }
@@ -175,7 +187,9 @@ impl Sub for Clock {
 }
 
 /// A half-open stretch of time, `from` included, `to` not.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[derive(
+    Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize,
+)]
 pub struct Span {
     /// First moment inside.
     pub from: Clock,
@@ -211,7 +225,10 @@ impl Span {
 
     /// The moments in both.
     pub fn common(self, other: Span) -> Span {
-        Span { from: self.from.max(other.from), to: self.to.min(other.to) }
+        Span {
+            from: self.from.max(other.from),
+            to: self.to.min(other.to),
+        }
     }
 }
 
@@ -267,7 +284,9 @@ mod tests {
     fn clocks_read_and_print_and_run_past_midnight() {
         assert_eq!("18:05".parse(), Ok(Clock::at(18, 5)));
         assert_eq!("25:10:30".parse::<Clock>().unwrap().to_string(), "25:10:30");
-        for wrong in ["", "18", "18:60", "48:00", "a:b", "1:2:3:4", "-1:00", "18:5:x"] {
+        for wrong in [
+            "", "18", "18:60", "48:00", "a:b", "1:2:3:4", "-1:00", "18:5:x",
+        ] {
             assert!(wrong.parse::<Clock>().is_err(), "{wrong}");
         }
     }

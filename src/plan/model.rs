@@ -70,7 +70,10 @@ impl What {
     /// The room worked in, if any.
     pub fn room(&self) -> Option<RoomId> {
         match self {
-            What::Clean(room, _) | What::OpenAndWet(room, _) | What::WipeAndMop(room, _) | What::Reopen(room) => Some(*room),
+            What::Clean(room, _)
+            | What::OpenAndWet(room, _)
+            | What::WipeAndMop(room, _)
+            | What::Reopen(room) => Some(*room),
             _ => None,
         }
     }
@@ -78,7 +81,9 @@ impl What {
     /// The due tasks worked on, if any.
     pub fn tasks(&self) -> &[DueTask] {
         match self {
-            What::Clean(_, tasks) | What::OpenAndWet(_, tasks) | What::WipeAndMop(_, tasks) => tasks,
+            What::Clean(_, tasks) | What::OpenAndWet(_, tasks) | What::WipeAndMop(_, tasks) => {
+                tasks
+            }
             _ => &[],
         }
     }

@@ -47,7 +47,13 @@ pub(super) fn insert<R: Rng>(
             break;
         }
         let mut visits = std::mem::take(&mut scratch.visits);
-        place(&solution.runs[position.run], solution, job, *position, &mut visits);
+        place(
+            &solution.runs[position.run],
+            solution,
+            job,
+            *position,
+            &mut visits,
+        );
         if let Some(price) = solution.try_order(position.run, &visits, scratch) {
             let change = price - solution.runs[position.run].price;
             if best.is_none_or(|(least, _)| change < least) {
@@ -56,20 +62,35 @@ pub(super) fn insert<R: Rng>(
         }
         scratch.visits = visits;
     }
-    let Some((_, position)) = best else { return false };
+    let Some((_, position)) = best else {
+        return false;
+    };
     let mut visits = Vec::new();
-    place(&solution.runs[position.run], solution, job, position, &mut visits);
+    place(
+        &solution.runs[position.run],
+        solution,
+        job,
+        position,
+        &mut visits,
+    );
     solution.set_order(position.run, &visits)
 }
 
 /// The order of a run with a job put in.
 fn place(run: &Run, solution: &Solution, job: u32, position: Position, visits: &mut Vec<Visit>) {
-    let parts = solution.instance.scope(position.run, job, solution.scope[job as usize]).parts.len();
+    let parts = solution
+        .instance
+        .scope(position.run, job, solution.scope[job as usize])
+        .parts
+        .len();
     visits.clear();
     let mut next = 0;
     for index in 0..=run.visits.len() {
         while next < parts && usize::from(position.at[next]) == index {
-            visits.push(Visit { job, part: next as u8 });
+            visits.push(Visit {
+                job,
+                part: next as u8,
+            });
             next += 1;
         }
         visits.extend(run.visits.get(index));
@@ -92,14 +113,19 @@ fn guess_positions(solution: &Solution, run: usize, job: u32, positions: &mut Ve
         work: how.parts.iter().map(|p| p.length).sum(),
     };
     let stops = guesser.now.visits.len();
-    let first = if instance.jobs[job as usize].last { stops } else { 0 };
+    let first = if instance.jobs[job as usize].last {
+        stops
+    } else {
+        0
+    };
     for one in first..=stops {
         if !guesser.may_fit(one, &how.parts[0]) {
             continue;
         }
         match how.parts.as_slice() {
             [_] => guesser.push([one, one, one], &how.parts, positions),
-            [_, _] => (one..=stops.min(one + REACH)).for_each(|two| guesser.push([one, two, two], &how.parts, positions)),
+            [_, _] => (one..=stops.min(one + REACH))
+                .for_each(|two| guesser.push([one, two, two], &how.parts, positions)),
             _ => {
                 for two in one..=stops.min(one + REACH) {
                     for three in two..=stops.min(two + REACH) {
@@ -123,26 +149,48 @@ struct Guesser<'a> {
 
 impl Guesser<'_> {
     fn before(&self, index: usize) -> u32 {
-        if index == 0 { self.solution.instance.workers[self.run].start } else { self.now.places[index - 1] }
+        if index == 0 {
+            self.solution.instance.workers[self.run].start
+        } else {
+            self.now.places[index - 1]
+        }
     }
 
     fn after(&self, index: usize) -> u32 {
-        self.now.places.get(index).copied().unwrap_or(self.solution.instance.workers[self.run].start)
+        self.now
+            .places
+            .get(index)
+            .copied()
+            .unwrap_or(self.solution.instance.workers[self.run].start)
     }
 
     /// Whether a first part may start before stop `index` without making that stop too late, fills and breaks aside.
     fn may_fit(&self, index: usize, part: &Part) -> bool {
-        let arrival = self.now.free[index] + self.table.walk(self.before(index), self.place).min(NO_WAY);
-        let fits = |(from, to): &(Secs, Secs)| (arrival.max(*from) + part.length <= *to).then_some(arrival.max(*from));
-        let Some(start) = self.windows.iter().find_map(fits) else { return false };
+        let arrival =
+            self.now.free[index] + self.table.walk(self.before(index), self.place).min(NO_WAY);
+        let fits = |(from, to): &(Secs, Secs)| {
+            (arrival.max(*from) + part.length <= *to).then_some(arrival.max(*from))
+        };
+        let Some(start) = self.windows.iter().find_map(fits) else {
+            return false;
+        };
         let leave = start + part.length;
-        leave < FOREVER && leave + self.table.walk(self.place, self.after(index)).min(NO_WAY) <= self.now.latest[index]
+        leave < FOREVER
+            && leave + self.table.walk(self.place, self.after(index)).min(NO_WAY)
+                <= self.now.latest[index]
     }
 
     fn detour(&self, index: usize) -> Secs {
         let (before, after) = (self.before(index), self.after(index));
-        let there = self.table.walk(before, self.place).saturating_add(self.table.walk(self.place, after));
-        let straight = if self.now.visits.is_empty() { 0 } else { self.table.walk(before, after) };
+        let there = self
+            .table
+            .walk(before, self.place)
+            .saturating_add(self.table.walk(self.place, after));
+        let straight = if self.now.visits.is_empty() {
+            0
+        } else {
+            self.table.walk(before, after)
+        };
         there.saturating_sub(straight)
     }
 
@@ -166,7 +214,14 @@ impl Guesser<'_> {
             extra += worker.set_up + worker.tear_down;
         }
         let load = self.now.ending.load;
-        let guess = self.solution.prices.guess(self.solution.instance, self.run, load, self.work, extra);
-        positions.push(Position { guess, run: self.run, at: at.map(|i| i as u16) });
+        let guess =
+            self.solution
+                .prices
+                .guess(self.solution.instance, self.run, load, self.work, extra);
+        positions.push(Position {
+            guess,
+            run: self.run,
+            at: at.map(|i| i as u16),
+        });
     }
 }

@@ -55,14 +55,26 @@ impl WalkTable {
     ///
     /// # Complexity
     /// `places² × (fill points + waste points)`, in parallel by rows.
-    pub fn new(places: usize, seconds: Vec<Secs>, fill_points: &[u32], waste_points: &[u32]) -> WalkTable {
+    pub fn new(
+        places: usize,
+        seconds: Vec<Secs>,
+        fill_points: &[u32],
+        waste_points: &[u32],
+    ) -> WalkTable {
         let between = |points: &[u32]| {
             use rayon::prelude::*;
-            let rows = (0..places).into_par_iter().map(|from| best_between(places, &seconds, points, from));
+            let rows = (0..places)
+                .into_par_iter()
+                .map(|from| best_between(places, &seconds, points, from));
             rows.collect::<Vec<_>>().concat()
         };
         let (fill_between, dump_between) = (between(fill_points), between(waste_points));
-        WalkTable { places, seconds, fill_between, dump_between }
+        WalkTable {
+            places,
+            seconds,
+            fill_between,
+            dump_between,
+        }
     }
 
     /// Walking seconds; [`NO_WAY`] if there is none.
@@ -89,8 +101,15 @@ impl WalkTable {
 fn best_between(places: usize, seconds: &[Secs], points: &[u32], from: usize) -> Vec<u16> {
     let walk = |a: usize, b: usize| seconds[a * places + b];
     let best = |to: usize| {
-        let via = points.iter().map(|p| (walk(from, *p as usize).saturating_add(walk(*p as usize, to)), *p as u16));
-        via.filter(|(time, _)| *time < NO_WAY).min().map_or(NOWHERE, |(_, point)| point)
+        let via = points.iter().map(|p| {
+            (
+                walk(from, *p as usize).saturating_add(walk(*p as usize, to)),
+                *p as u16,
+            )
+        });
+        via.filter(|(time, _)| *time < NO_WAY)
+            .min()
+            .map_or(NOWHERE, |(_, point)| point)
     };
     (0..places).map(best).collect()
 }
@@ -247,6 +266,10 @@ impl Instance {
 
     /// Shortest attended work of a job at a scope for a worker, stops only.
     pub fn work(&self, worker: usize, job: u32, scope: u8) -> Secs {
-        self.scope(worker, job, scope).parts.iter().map(|p| p.length).sum()
+        self.scope(worker, job, scope)
+            .parts
+            .iter()
+            .map(|p| p.length)
+            .sum()
     }
 }

@@ -93,8 +93,16 @@ impl Label {
             && self.load <= other.load
             && self.waste <= other.waste
             && self.water_at_least(other)
-            && self.open_jobs().iter().zip(other.open_jobs()).all(|(a, b)| a.end <= b.end)
-            && self.wet_floors().iter().zip(other.wet_floors()).all(|(a, b)| a.until <= b.until)
+            && self
+                .open_jobs()
+                .iter()
+                .zip(other.open_jobs())
+                .all(|(a, b)| a.end <= b.end)
+            && self
+                .wet_floors()
+                .iter()
+                .zip(other.wet_floors())
+                .all(|(a, b)| a.until <= b.until)
     }
 
     pub(super) fn open_jobs(&self) -> &[Pending] {
@@ -158,7 +166,9 @@ pub(super) fn keep(labels: &mut Vec<Label>, new: Label) {
     labels.retain(|l| !new.dominates(l));
     labels.push(new);
     if labels.len() > LABELS {
-        let worst = (0..labels.len()).max_by_key(|i| labels[*i].badness()).unwrap_or(0);
+        let worst = (0..labels.len())
+            .max_by_key(|i| labels[*i].badness())
+            .unwrap_or(0);
         labels.remove(worst);
     }
 }

@@ -19,25 +19,44 @@ pub(super) struct Holds {
 
 impl Holds {
     pub(super) fn new(limits: &[Limit]) -> Holds {
-        Holds { limits: limits.to_vec(), held: vec![Vec::new(); limits.len()] }
+        Holds {
+            limits: limits.to_vec(),
+            held: vec![Vec::new(); limits.len()],
+        }
     }
 
     /// Takes a stretch of time of a limit for a run.
     pub(super) fn hold(&mut self, limit: u16, run: usize, from: Secs, to: Secs) {
-        self.held[usize::from(limit)].push(Hold { from, to, run: run as u16 });
+        self.held[usize::from(limit)].push(Hold {
+            from,
+            to,
+            run: run as u16,
+        });
     }
 
     /// Gives back everything a run holds.
     pub(super) fn release(&mut self, run: usize) {
-        self.held.iter_mut().for_each(|held| held.retain(|h| usize::from(h.run) != run));
+        self.held
+            .iter_mut()
+            .for_each(|held| held.retain(|h| usize::from(h.run) != run));
     }
 
     /// Whether a run may hold a limit from `from` to `to`, being `own` times in it itself during that time; if not, the
     /// first moment after `from` at which another run lets go.
-    pub(super) fn clash(&self, limit: u16, run: usize, own: i32, from: Secs, to: Secs) -> Option<Secs> {
+    pub(super) fn clash(
+        &self,
+        limit: u16,
+        run: usize,
+        own: i32,
+        from: Secs,
+        to: Secs,
+    ) -> Option<Secs> {
         let room = self.limits[usize::from(limit)].capacity - own - 1;
         let held = &self.held[usize::from(limit)];
-        let others = || held.iter().filter(|h| usize::from(h.run) != run && h.from < to && from < h.to);
+        let others = || {
+            held.iter()
+                .filter(|h| usize::from(h.run) != run && h.from < to && from < h.to)
+        };
         if room < 0 {
             return Some(Secs::MAX);
         }
@@ -46,7 +65,10 @@ impl Holds {
         }
         // The most at once is reached at the start of some hold, or at `from`.
         let starts = others().map(|h| h.from.max(from));
-        let most = starts.map(|at| others().filter(|h| h.from <= at && at < h.to).count() as i32).max().unwrap_or(0);
+        let most = starts
+            .map(|at| others().filter(|h| h.from <= at && at < h.to).count() as i32)
+            .max()
+            .unwrap_or(0);
         (most > room).then(|| others().map(|h| h.to).min().unwrap_or(Secs::MAX))
     }
 }
@@ -63,9 +85,17 @@ mod tests {
         assert_eq!(holds.clash(0, 0, 0, 5, 15), None, "never both at once");
         holds.hold(0, 3, 8, 12);
         assert_eq!(holds.clash(0, 0, 0, 5, 15), Some(10));
-        assert_eq!(holds.clash(0, 3, 0, 5, 15), None, "a run does not clash with itself");
+        assert_eq!(
+            holds.clash(0, 3, 0, 5, 15),
+            None,
+            "a run does not clash with itself"
+        );
         holds.release(2);
         holds.release(1);
-        assert_eq!(holds.clash(0, 0, 1, 0, 20), Some(12), "its own other closure counts");
+        assert_eq!(
+            holds.clash(0, 0, 1, 0, 20),
+            Some(12),
+            "its own other closure counts"
+        );
     }
 }

@@ -34,10 +34,21 @@ impl Near {
         let nearest = |job: usize| {
             let here = instance.jobs[job].place;
             let all = 0..instance.jobs.len() as u32;
-            let far = |other: &u32| (*other != job as u32, table(here, instance.jobs[*other as usize].place), *other);
+            let far = |other: &u32| {
+                (
+                    *other != job as u32,
+                    table(here, instance.jobs[*other as usize].place),
+                    *other,
+                )
+            };
             all.k_smallest_by_key(NEAR, far).collect_vec()
         };
-        Near { jobs: (0..instance.jobs.len()).into_par_iter().map(nearest).collect() }
+        Near {
+            jobs: (0..instance.jobs.len())
+                .into_par_iter()
+                .map(nearest)
+                .collect(),
+        }
     }
 
     /// Nearest first, the job itself included.
@@ -46,15 +57,30 @@ impl Near {
     }
 
     /// Runs in which a job may fit well: those of near jobs, and a few others by chance.
-    pub(super) fn runs_worth_trying<R: Rng>(&self, solution: &Solution, job: u32, rng: &mut R) -> Vec<usize> {
+    pub(super) fn runs_worth_trying<R: Rng>(
+        &self,
+        solution: &Solution,
+        job: u32,
+        rng: &mut R,
+    ) -> Vec<usize> {
         let eligible = &solution.instance.jobs[job as usize].eligible;
         let all = eligible.len();
         if all <= FEW_RUNS {
             return (0..all).filter(|w| eligible[*w]).collect();
         }
-        let near = self.of(job).iter().take(POINTERS).filter_map(|j| solution.run_of[*j as usize]).map(usize::from);
+        let near = self
+            .of(job)
+            .iter()
+            .take(POINTERS)
+            .filter_map(|j| solution.run_of[*j as usize])
+            .map(usize::from);
         let chance = (0..4).map(|_| rng.random_range(0..all)).collect_vec();
-        let mut runs = near.chain(chance).filter(|w| eligible[*w]).sorted().dedup().collect_vec();
+        let mut runs = near
+            .chain(chance)
+            .filter(|w| eligible[*w])
+            .sorted()
+            .dedup()
+            .collect_vec();
         if runs.len() < 3 {
             runs = (0..all).filter(|w| eligible[*w]).collect();
         }

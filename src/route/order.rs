@@ -57,19 +57,38 @@ pub(super) struct Order {
 
 impl Order {
     /// Reads an order. False if no timing can make it sound: the worker may not, or has no cart, or parts are missing.
-    pub(super) fn read(&mut self, instance: &Instance, worker: usize, visits: &[Visit], scope: &[u8]) -> bool {
+    pub(super) fn read(
+        &mut self,
+        instance: &Instance,
+        worker: usize,
+        visits: &[Visit],
+        scope: &[u8],
+    ) -> bool {
         self.facts.clear();
-        (self.with_cart, self.machines, self.work, self.dislike, self.ends_last) = (false, 0, 0, 0, false);
+        (
+            self.with_cart,
+            self.machines,
+            self.work,
+            self.dislike,
+            self.ends_last,
+        ) = (false, 0, 0, 0, false);
         let mut floors = 0u128;
         for (index, visit) in visits.iter().enumerate() {
             let job = &instance.jobs[visit.job as usize];
             let how = instance.scope(worker, visit.job, scope[visit.job as usize]);
-            let Some(part) = how.parts.get(usize::from(visit.part)) else { return false };
+            let Some(part) = how.parts.get(usize::from(visit.part)) else {
+                return false;
+            };
             if !job.eligible[worker] || !how.possible || (job.last && index + 1 != visits.len()) {
                 return false;
             }
             let more = usize::from(visit.part) + 1 < how.parts.len();
-            self.facts.push(Facts { place: job.place, part: *part, more, ..Facts::default() });
+            self.facts.push(Facts {
+                place: job.place,
+                part: *part,
+                more,
+                ..Facts::default()
+            });
             self.with_cart |= how.cart;
             self.machines |= how.machines;
             self.work += part.length - part.trips;
@@ -91,7 +110,11 @@ impl Order {
     }
 
     pub(super) fn costs(&self) -> OrderCosts {
-        OrderCosts { work: self.work, floors: self.floors, dislike: self.dislike }
+        OrderCosts {
+            work: self.work,
+            floors: self.floors,
+            dislike: self.dislike,
+        }
     }
 
     /// The walking table that holds for it.
@@ -128,7 +151,9 @@ impl Order {
         for index in 0..self.facts.len() {
             let Facts { place, part, .. } = self.facts[index];
             if let Some(point) = table.fill_between(here, place) {
-                let detour = table.walk(here, point) + table.walk(point, place) - table.walk(here, place) + instance.fill;
+                let detour = table.walk(here, point) + table.walk(point, place)
+                    - table.walk(here, place)
+                    + instance.fill;
                 let cost = (detour - part.lag).max(0);
                 if best.is_none_or(|(least, _)| cost <= least) {
                     best = Some((cost, index));
@@ -143,13 +168,22 @@ impl Order {
         }
     }
 
-    fn place_machines(&mut self, instance: &Instance, worker: usize, visits: &[Visit], scope: &[u8]) {
+    fn place_machines(
+        &mut self,
+        instance: &Instance,
+        worker: usize,
+        visits: &[Visit],
+        scope: &[u8],
+    ) {
         self.give_back_last = 0;
         let needs = |v: &Visit| -> u32 {
             let how: &Scope = instance.scope(worker, v.job, scope[v.job as usize]);
             how.machines
         };
-        for machine in (0..instance.machines.len()).map(|m| 1u32 << m).filter(|m| self.machines & m != 0) {
+        for machine in (0..instance.machines.len())
+            .map(|m| 1u32 << m)
+            .filter(|m| self.machines & m != 0)
+        {
             let uses = |v: &Visit| needs(v) & machine != 0;
             if let Some(first) = visits.iter().position(uses) {
                 self.facts[first].fetch |= machine;
@@ -162,7 +196,13 @@ impl Order {
     }
 
     /// How long each closure lasts at least, and what else the run keeps closed meanwhile.
-    fn measure_closures(&mut self, instance: &Instance, worker: usize, visits: &[Visit], scope: &[u8]) {
+    fn measure_closures(
+        &mut self,
+        instance: &Instance,
+        worker: usize,
+        visits: &[Visit],
+        scope: &[u8],
+    ) {
         let table = self.table(instance, worker);
         for first in 0..visits.len() {
             let Visit { job: id, part } = visits[first];
@@ -171,8 +211,15 @@ impl Order {
                 continue;
             }
             let how = instance.scope(worker, id, scope[id as usize]);
-            let last = (first..visits.len()).rev().find(|i| visits[*i].job == id).unwrap_or(first);
-            let walk = |i: usize| table.walk(self.facts[i].place, self.facts[i + 1].place).min(100_000);
+            let last = (first..visits.len())
+                .rev()
+                .find(|i| visits[*i].job == id)
+                .unwrap_or(first);
+            let walk = |i: usize| {
+                table
+                    .walk(self.facts[i].place, self.facts[i + 1].place)
+                    .min(100_000)
+            };
             let walks: Secs = (first..last).map(walk).sum();
             let stops: Secs = self.facts[first..=last].iter().map(|f| f.part.length).sum();
             self.facts[first].closed = how.closed.max(walks + stops);
@@ -189,12 +236,19 @@ fn own_closures(instance: &Instance, visits: &[Visit], first: usize, last: usize
     }
     let same = |id: u32| {
         let other = &instance.jobs[id as usize];
-        id != visits[first].job && other.closed_limits.iter().any(|l| job.closed_limits.contains(l))
+        id != visits[first].job
+            && other
+                .closed_limits
+                .iter()
+                .any(|l| job.closed_limits.contains(l))
     };
     let mut count = 0;
     for (index, visit) in visits.iter().enumerate().take(last) {
         if visit.part == 0 && same(visit.job) {
-            let ends = visits.iter().rposition(|v| v.job == visit.job).unwrap_or(index);
+            let ends = visits
+                .iter()
+                .rposition(|v| v.job == visit.job)
+                .unwrap_or(index);
             count += i32::from(ends > first);
         }
     }

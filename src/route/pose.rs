@@ -1,6 +1,8 @@
 //! Turns a site and its jobs into the dense problem: the one place where words become numbers.
 
-use super::instance::{Break, FOREVER, Instance, Job, Limit, Machine, NO_WAY, Secs, WalkTable, Worker};
+use super::instance::{
+    Break, FOREVER, Instance, Job, Limit, Machine, NO_WAY, Secs, WalkTable, Worker,
+};
 use super::scopes::scopes_of;
 use crate::site::{Calendar, Cart, Hours, Moves, PlaceId, Site, WorkerId};
 use crate::units::{Clock, Seconds, Span};
@@ -36,15 +38,41 @@ pub(super) struct Profile {
 pub fn pose(question: &Question) -> Instance {
     let site = question.site;
     let places = |ids: Vec<PlaceId>| ids.iter().map(|p| p.0).collect_vec();
-    let (fill_points, waste_points) = (places(site.fill_points().collect()), places(site.waste_points().collect()));
-    let walks = question.walks.tables().iter().map(|t| table(site, t, &fill_points, &waste_points)).collect();
+    let (fill_points, waste_points) = (
+        places(site.fill_points().collect()),
+        places(site.waste_points().collect()),
+    );
+    let walks = question
+        .walks
+        .tables()
+        .iter()
+        .map(|t| table(site, t, &fill_points, &waste_points))
+        .collect();
     let mut profiles: Vec<Profile> = Vec::new();
-    let workers = question.present.iter().map(|w| worker(question, *w, &mut profiles)).collect_vec();
-    let scopes = profiles.iter().map(|p| question.jobs.iter().map(|j| scopes_of(question, p, j)).collect()).collect();
+    let workers = question
+        .present
+        .iter()
+        .map(|w| worker(question, *w, &mut profiles))
+        .collect_vec();
+    let scopes = profiles
+        .iter()
+        .map(|p| {
+            question
+                .jobs
+                .iter()
+                .map(|j| scopes_of(question, p, j))
+                .collect()
+        })
+        .collect();
     let mut limits = Vec::new();
     let (closed, wet) = limits_of_rooms(site, &mut limits);
-    let jobs = (0..question.jobs.len()).map(|i| job(question, i, &closed, &wet)).collect();
-    let machine = |m: &crate::site::Machine| Machine { units: m.units, place: site.place_of_closet(m.closet).0 };
+    let jobs = (0..question.jobs.len())
+        .map(|i| job(question, i, &closed, &wet))
+        .collect();
+    let machine = |m: &crate::site::Machine| Machine {
+        units: m.units,
+        place: site.place_of_closet(m.closet).0,
+    };
     let mut instance = Instance {
         walks,
         workers,
@@ -57,7 +85,10 @@ pub fn pose(question: &Question) -> Instance {
         fetch: secs(site.policy.fetch),
         band_ppm: ((site.policy.band * 1e6).round() as i64).max(1),
     };
-    instance.jobs.iter_mut().for_each(|j| j.eligible.resize(question.present.len(), false));
+    instance
+        .jobs
+        .iter_mut()
+        .for_each(|j| j.eligible.resize(question.present.len(), false));
     settle_eligibility(&mut instance);
     settle_last_out(&mut instance);
     instance
@@ -73,8 +104,16 @@ fn moment(clock: Clock) -> Secs {
 
 fn table(site: &Site, times: &Times, fill_points: &[u32], waste_points: &[u32]) -> WalkTable {
     let count = site.places.len();
-    let known = |s: &u32| if *s == Times::NO_WAY { NO_WAY } else { (*s).min(NO_WAY as u32) as Secs };
-    let seconds = (0..count).flat_map(|from| times.row(PlaceId::from(from)).iter().map(known)).collect();
+    let known = |s: &u32| {
+        if *s == Times::NO_WAY {
+            NO_WAY
+        } else {
+            (*s).min(NO_WAY as u32) as Secs
+        }
+    };
+    let seconds = (0..count)
+        .flat_map(|from| times.row(PlaceId::from(from)).iter().map(known))
+        .collect();
     WalkTable::new(count, seconds, fill_points, waste_points)
 }
 
@@ -86,11 +125,18 @@ fn worker(question: &Question, id: WorkerId, profiles: &mut Vec<Profile>) -> Wor
         Moves::Foot => None,
     };
     let walks = |with_cart| question.walks.index(id, with_cart).unwrap_or(0);
-    let profile = Profile { pace: who.pace, cart, cart_walks: walks(true) };
-    let index = profiles.iter().position(|p| *p == profile).unwrap_or_else(|| {
-        profiles.push(profile);
-        profiles.len() - 1
-    });
+    let profile = Profile {
+        pace: who.pace,
+        cart,
+        cart_walks: walks(true),
+    };
+    let index = profiles
+        .iter()
+        .position(|p| *p == profile)
+        .unwrap_or_else(|| {
+            profiles.push(profile);
+            profiles.len() - 1
+        });
     let shift = question.calendar.elapsed_span(who.shift);
     let rest: Seconds = who.breaks.iter().map(|b| b.length).sum();
     let latest = shift.to + site.policy.overtime;
@@ -116,7 +162,12 @@ fn worker(question: &Question, id: WorkerId, profiles: &mut Vec<Profile>) -> Wor
 fn breaks(question: &Question, id: WorkerId) -> Vec<Break> {
     let site = question.site;
     let who = &site.crew[id.index()];
-    let anywhere = site.places.iter().positions(|p| p.break_place).map(|i| i as u32).collect_vec();
+    let anywhere = site
+        .places
+        .iter()
+        .positions(|p| p.break_place)
+        .map(|i| i as u32)
+        .collect_vec();
     let one = |b: &crate::site::Break| {
         let window = question.calendar.elapsed_span(b.window);
         let places = match b.place {
@@ -124,7 +175,12 @@ fn breaks(question: &Question, id: WorkerId) -> Vec<Break> {
             None if anywhere.is_empty() => vec![who.start.0],
             None => anywhere.clone(),
         };
-        Break { length: secs(b.length), from: moment(window.from), latest: moment(window.to - b.length), places }
+        Break {
+            length: secs(b.length),
+            from: moment(window.from),
+            latest: moment(window.to - b.length),
+            places,
+        }
     };
     let mut breaks = who.breaks.iter().map(one).collect_vec();
     breaks.sort_by_key(|b| (b.latest, b.from));
@@ -137,11 +193,15 @@ fn limits_of_rooms(site: &Site, limits: &mut Vec<Limit>) -> (Vec<Vec<u16>>, Vec<
     let mut wet = vec![Vec::new(); site.rooms.len()];
     for group in &site.policy.groups {
         let capacity = group.rooms.len() as i32 - group.keep_open as i32;
-        group.rooms.iter().for_each(|r| closed[r.index()].push(limits.len() as u16));
+        group
+            .rooms
+            .iter()
+            .for_each(|r| closed[r.index()].push(limits.len() as u16));
         limits.push(Limit { capacity });
     }
     for pair in &site.policy.exit_pairs {
-        pair.iter().for_each(|r| wet[r.index()].push(limits.len() as u16));
+        pair.iter()
+            .for_each(|r| wet[r.index()].push(limits.len() as u16));
         limits.push(Limit { capacity: 1 });
     }
     (closed, wet)
@@ -149,13 +209,20 @@ fn limits_of_rooms(site: &Site, limits: &mut Vec<Limit>) -> (Vec<Vec<u16>>, Vec<
 
 fn windows(question: &Question, hours: Option<&Hours>) -> Vec<(Secs, Secs)> {
     let pair = |s: &Span| (moment(s.from), moment(s.to));
-    hours.map_or_else(|| vec![(-FOREVER, FOREVER)], |h| question.calendar.windows(h).iter().map(pair).collect())
+    hours.map_or_else(
+        || vec![(-FOREVER, FOREVER)],
+        |h| question.calendar.windows(h).iter().map(pair).collect(),
+    )
 }
 
 fn job(question: &Question, index: usize, closed: &[Vec<u16>], wet: &[Vec<u16>]) -> Job {
     let site = question.site;
     let source = &question.jobs[index];
-    let eligible = question.present.iter().map(|w| source.eligible.contains(w)).collect();
+    let eligible = question
+        .present
+        .iter()
+        .map(|w| source.eligible.contains(w))
+        .collect();
     let mut job = Job {
         place: 0,
         floor: 0,
@@ -170,7 +237,11 @@ fn job(question: &Question, index: usize, closed: &[Vec<u16>], wet: &[Vec<u16>])
         eligible,
         dislike: vec![0; question.present.len()],
         after: source.after.map(|a| a as u32),
-        before: question.jobs.iter().position(|j| j.after == Some(index)).map(|b| b as u32),
+        before: question
+            .jobs
+            .iter()
+            .position(|j| j.after == Some(index))
+            .map(|b| b as u32),
     };
     match &source.target {
         Target::Duty(duty) => {
@@ -180,21 +251,35 @@ fn job(question: &Question, index: usize, closed: &[Vec<u16>], wet: &[Vec<u16>])
             job.last = duty.last;
         }
         Target::Room(tasks) => {
-            let Some(id) = tasks.first().map(|t| t.room) else { return job };
+            let Some(id) = tasks.first().map(|t| t.room) else {
+                return job;
+            };
             let room = &site.rooms[id.index()];
             let kind = &site.kinds[room.kind.index()];
             job.place = site.place_of_room(id).0;
             job.windows = windows(question, room.open.as_ref());
-            job.closure = kind.reopen.map(|_| windows(question, room.closure.as_ref()));
-            job.closed_limits = if kind.reopen.is_some() { closed[id.index()].clone() } else { Vec::new() };
+            job.closure = kind
+                .reopen
+                .map(|_| windows(question, room.closure.as_ref()));
+            job.closed_limits = if kind.reopen.is_some() {
+                closed[id.index()].clone()
+            } else {
+                Vec::new()
+            };
             job.wet_limits.clone_from(&wet[id.index()]);
             job.restroom = kind.restroom;
             if !room.prefer.is_empty() {
-                job.dislike = question.present.iter().map(|w| i32::from(!room.prefer.contains(w))).collect();
+                job.dislike = question
+                    .present
+                    .iter()
+                    .map(|w| i32::from(!room.prefer.contains(w)))
+                    .collect();
             }
         }
     }
-    job.floor = site.halls[site.places[job.place as usize].spot.hall.index()].floor.0;
+    job.floor = site.halls[site.places[job.place as usize].spot.hall.index()]
+        .floor
+        .0;
     job
 }
 
@@ -203,7 +288,11 @@ fn undone(question: &Question, job: &work::Job) -> Vec<[i64; 3]> {
     let site = question.site;
     let mut left = vec![[0i64; 3]];
     match &job.target {
-        Target::Duty(index) => left.push([Seconds::of_work(site.duties[*index].minutes, 1.0).0.max(1), 0, 0]),
+        Target::Duty(index) => left.push([
+            Seconds::of_work(site.duties[*index].minutes, 1.0).0.max(1),
+            0,
+            0,
+        ]),
         Target::Room(tasks) => {
             for task in tasks.iter().rev() {
                 let mut sum = left[left.len() - 1];
@@ -222,7 +311,8 @@ fn undone(question: &Question, job: &work::Job) -> Vec<[i64; 3]> {
 fn settle_eligibility(instance: &mut Instance) {
     for job in 0..instance.jobs.len() {
         for worker in 0..instance.workers.len() {
-            let possible = (1..=instance.jobs[job].full()).any(|s| instance.scope(worker, job as u32, s).possible);
+            let possible = (1..=instance.jobs[job].full())
+                .any(|s| instance.scope(worker, job as u32, s).possible);
             instance.jobs[job].eligible[worker] &= possible;
         }
     }
@@ -238,14 +328,28 @@ fn settle_last_out(instance: &mut Instance) {
         let latest = |w: usize| -> Secs {
             let (worker, job) = (&instance.workers[w], &instance.jobs[index]);
             let length = instance.work(w, index as u32, 1);
-            let home = instance.walks[worker.with_cart.unwrap_or(worker.on_foot)].walk(job.place, worker.start);
+            let home = instance.walks[worker.with_cart.unwrap_or(worker.on_foot)]
+                .walk(job.place, worker.start);
             let by_shift = worker.latest - worker.tear_down - home.min(NO_WAY) - length;
-            let starts = job.windows.iter().map(|(from, to)| ((*to - length).min(by_shift), *from));
-            starts.filter(|(start, from)| start >= from).map(|(start, _)| start).max().unwrap_or(-FOREVER)
+            let starts = job
+                .windows
+                .iter()
+                .map(|(from, to)| ((*to - length).min(by_shift), *from));
+            starts
+                .filter(|(start, from)| start >= from)
+                .map(|(start, _)| start)
+                .max()
+                .unwrap_or(-FOREVER)
         };
         let all = (0..instance.workers.len()).map(latest).collect_vec();
         let eligible = instance.jobs[index].eligible.clone();
-        let best = all.iter().zip(&eligible).filter(|(_, e)| **e).map(|(l, _)| *l).max().unwrap_or(-FOREVER);
+        let best = all
+            .iter()
+            .zip(&eligible)
+            .filter(|(_, e)| **e)
+            .map(|(l, _)| *l)
+            .max()
+            .unwrap_or(-FOREVER);
         instance.jobs[index].not_before = best;
         for (worker, latest) in all.iter().enumerate() {
             instance.jobs[index].eligible[worker] &= *latest >= best && best > -FOREVER;

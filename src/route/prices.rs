@@ -48,13 +48,21 @@ impl Prices {
         let least = |job: usize| {
             let full = instance.jobs[job].full();
             let able = (0..instance.workers.len()).filter(|w| instance.jobs[job].eligible[*w]);
-            able.map(|w| i64::from(instance.work(w, job as u32, full))).min().unwrap_or(0)
+            able.map(|w| i64::from(instance.work(w, job as u32, full)))
+                .min()
+                .unwrap_or(0)
         };
         let work: i64 = (0..instance.jobs.len()).map(least).sum();
-        let available: i64 = instance.workers.iter().map(|w| i64::from(w.available)).sum();
+        let available: i64 = instance
+            .workers
+            .iter()
+            .map(|w| i64::from(w.available))
+            .sum();
         // Walking, fills and waits add about an eighth to the work in a usual building.
         let reference = work as f64 * 1.125 / available.max(1) as f64;
-        Prices { reference: reference.clamp(0.02, 2.0) }
+        Prices {
+            reference: reference.clamp(0.02, 2.0),
+        }
     }
 
     /// Price of a load against the time available.
@@ -68,7 +76,13 @@ impl Prices {
     }
 
     /// Price of a run.
-    pub(super) fn run(&self, instance: &Instance, worker: usize, order: OrderCosts, ending: &Ending) -> i64 {
+    pub(super) fn run(
+        &self,
+        instance: &Instance,
+        worker: usize,
+        order: OrderCosts,
+        ending: &Ending,
+    ) -> i64 {
         let who = &instance.workers[worker];
         self.load(ending.load, who.available)
             + NOT_CLEANING * i64::from(ending.load - order.work + ending.idle)
@@ -79,14 +93,26 @@ impl Prices {
     }
 
     /// Price of a change of load and of time not spent cleaning, before it is timed exactly.
-    pub(super) fn guess(&self, instance: &Instance, worker: usize, load: Secs, more: Secs, detour: Secs) -> i64 {
+    pub(super) fn guess(
+        &self,
+        instance: &Instance,
+        worker: usize,
+        load: Secs,
+        more: Secs,
+        detour: Secs,
+    ) -> i64 {
         let available = instance.workers[worker].available;
-        self.load(load + more + detour, available) - self.load(load, available) + NOT_CLEANING * i64::from(detour)
+        self.load(load + more + detour, available) - self.load(load, available)
+            + NOT_CLEANING * i64::from(detour)
     }
 
     /// Price of undone work, in seconds by priority.
     pub(super) fn undone(undone: [i64; 3]) -> i64 {
-        undone.iter().zip(UNDONE).map(|(seconds, price)| seconds.saturating_mul(price)).fold(0, i64::saturating_add)
+        undone
+            .iter()
+            .zip(UNDONE)
+            .map(|(seconds, price)| seconds.saturating_mul(price))
+            .fold(0, i64::saturating_add)
     }
 }
 
@@ -111,17 +137,30 @@ impl Standing {
         undone: [i64; 3],
         runs: impl Iterator<Item = (usize, OrderCosts, &'a Ending)>,
     ) -> Standing {
-        let mut standing = Standing { undone, overtime: 0, shares: Vec::new(), not_cleaning: 0, calm: 0 };
+        let mut standing = Standing {
+            undone,
+            overtime: 0,
+            shares: Vec::new(),
+            not_cleaning: 0,
+            calm: 0,
+        };
         for (worker, order, ending) in runs {
             let who = &instance.workers[worker];
             standing.overtime += i64::from((ending.end - who.to).max(0));
-            standing.shares.push(bands(instance, ending.load, who.available));
+            standing
+                .shares
+                .push(bands(instance, ending.load, who.available));
             standing.not_cleaning += i64::from(ending.load - order.work + ending.idle);
             standing.calm += CLOSED * i64::from(ending.closed)
                 + FLOOR * i64::from(order.floors)
                 + DISLIKE * i64::from(order.dislike);
         }
-        standing.shares = standing.shares.into_iter().sorted_unstable().rev().collect();
+        standing.shares = standing
+            .shares
+            .into_iter()
+            .sorted_unstable()
+            .rev()
+            .collect();
         standing
     }
 }

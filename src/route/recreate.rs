@@ -18,7 +18,12 @@ pub(super) fn recreate<R: Rng>(
 ) {
     sort_by_chance(solution, jobs, rng);
     let mut short = Vec::new();
+    let scarce = !solution.is_complete_without(jobs);
     for job in jobs.iter().copied() {
+        if scarce {
+            short.push(job);
+            continue;
+        }
         solution.set_scope(job, solution.instance.jobs[job as usize].full());
         if !insert(solution, job, near, scratch, positions, rng) {
             solution.set_scope(job, 0);
@@ -58,7 +63,12 @@ pub(super) fn raise<R: Rng>(
     if goal <= before {
         return;
     }
-    let old = solution.run_of[job as usize].map(|run| (usize::from(run), solution.runs[usize::from(run)].visits.clone()));
+    let old = solution.run_of[job as usize].map(|run| {
+        (
+            usize::from(run),
+            solution.runs[usize::from(run)].visits.clone(),
+        )
+    });
     if before > 0 {
         solution.remove(&[job]);
     }
@@ -79,9 +89,16 @@ fn sort_by_chance<R: Rng>(solution: &Solution, jobs: &mut [u32], rng: &mut R) {
     let instance = solution.instance;
     let window = |job: u32| -> i64 {
         let job = &instance.jobs[job as usize];
-        job.windows.iter().map(|(from, to)| i64::from(*to) - i64::from(*from)).sum()
+        job.windows
+            .iter()
+            .map(|(from, to)| i64::from(*to) - i64::from(*from))
+            .sum()
     };
-    let length = |job: u32| instance.scopes[0][job as usize].last().map_or(0, |s| s.closed);
+    let length = |job: u32| {
+        instance.scopes[0][job as usize]
+            .last()
+            .map_or(0, |s| s.closed)
+    };
     jobs.shuffle(rng);
     match rng.random_range(0..8) {
         0..3 => {}
@@ -97,6 +114,7 @@ fn sort_by_chance<R: Rng>(solution: &Solution, jobs: &mut [u32], rng: &mut R) {
 
 /// Jobs not done, or not done in full.
 pub(super) fn wanting(solution: &Solution) -> Vec<u32> {
-    let short = |job: &u32| solution.scope[*job as usize] < solution.instance.jobs[*job as usize].full();
+    let short =
+        |job: &u32| solution.scope[*job as usize] < solution.instance.jobs[*job as usize].full();
     (0..solution.scope.len() as u32).filter(short).collect_vec()
 }

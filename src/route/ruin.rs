@@ -17,7 +17,12 @@ const FOCUS: f64 = 0.3;
 
 /// Jobs to take out.
 pub(super) fn choose<R: Rng>(solution: &Solution, near: &Near, rng: &mut R) -> Vec<u32> {
-    let working = solution.runs.iter().filter(|r| !r.visits.is_empty()).count().max(1);
+    let working = solution
+        .runs
+        .iter()
+        .filter(|r| !r.visits.is_empty())
+        .count()
+        .max(1);
     let stops: usize = solution.runs.iter().map(|r| r.visits.len()).sum();
     let longest = LONGEST.min(stops as f64 / working as f64).max(1.0);
     let strings = (4.0 * AVERAGE / (1.0 + longest) - 1.0).max(1.0);
@@ -29,7 +34,9 @@ pub(super) fn choose<R: Rng>(solution: &Solution, near: &Near, rng: &mut R) -> V
         if ruined.len() >= strings {
             break;
         }
-        let Some(run) = solution.run_of[*job as usize].map(usize::from) else { continue };
+        let Some(run) = solution.run_of[*job as usize].map(usize::from) else {
+            continue;
+        };
         if out.contains(job) || ruined.contains(&run) {
             continue;
         }
@@ -44,10 +51,15 @@ pub(super) fn choose<R: Rng>(solution: &Solution, near: &Near, rng: &mut R) -> V
 fn seed<R: Rng>(solution: &Solution, rng: &mut R) -> u32 {
     if rng.random_bool(FOCUS) {
         let share = |w: usize| {
-            let (load, available) = (solution.runs[w].ending.load, solution.instance.workers[w].available);
+            let (load, available) = (
+                solution.runs[w].ending.load,
+                solution.instance.workers[w].available,
+            );
             i64::from(load) * 1_000_000 / i64::from(available)
         };
-        let highest = (0..solution.runs.len()).max_by_key(|w| share(*w)).filter(|w| share(*w) > 0);
+        let highest = (0..solution.runs.len())
+            .max_by_key(|w| share(*w))
+            .filter(|w| share(*w) > 0);
         if let Some(visits) = highest.map(|w| &solution.runs[w].visits) {
             return visits[rng.random_range(0..visits.len())].job;
         }
@@ -56,9 +68,23 @@ fn seed<R: Rng>(solution: &Solution, rng: &mut R) -> u32 {
 }
 
 /// Takes `length` jobs next to each other, `job` among them; half of the time some in the middle stay.
-fn take_string<R: Rng>(solution: &Solution, run: usize, job: u32, length: usize, rng: &mut R, out: &mut Vec<u32>) {
-    let jobs = solution.runs[run].visits.iter().map(|v| v.job).unique().collect_vec();
-    let Some(at) = jobs.iter().position(|j| *j == job) else { return };
+fn take_string<R: Rng>(
+    solution: &Solution,
+    run: usize,
+    job: u32,
+    length: usize,
+    rng: &mut R,
+    out: &mut Vec<u32>,
+) {
+    let jobs = solution.runs[run]
+        .visits
+        .iter()
+        .map(|v| v.job)
+        .unique()
+        .collect_vec();
+    let Some(at) = jobs.iter().position(|j| *j == job) else {
+        return;
+    };
     let length = length.clamp(1, jobs.len());
     let mut kept = 0;
     if rng.random_bool(0.5) {
@@ -69,6 +95,10 @@ fn take_string<R: Rng>(solution: &Solution, run: usize, job: u32, length: usize,
     let span = length + kept;
     let first = rng.random_range(at.saturating_sub(span - 1)..=at.min(jobs.len() - span));
     let string = &jobs[first..first + span];
-    let skip = if kept > 0 { rng.random_range(0..=length) } else { 0 };
+    let skip = if kept > 0 {
+        rng.random_range(0..=length)
+    } else {
+        0
+    };
     out.extend(string[..skip].iter().chain(&string[skip + kept..]));
 }

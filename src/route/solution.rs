@@ -59,7 +59,10 @@ pub(super) struct Scratch {
 impl<'a> Solution<'a> {
     /// Nobody does anything.
     pub(super) fn idle(instance: &'a Instance) -> Solution<'a> {
-        let undone = instance.jobs.iter().fold([0; 3], |sum, job| add(sum, job.undone[0]));
+        let undone = instance
+            .jobs
+            .iter()
+            .fold([0; 3], |sum, job| add(sum, job.undone[0]));
         let mut solution = Solution {
             instance,
             prices: Prices::new(instance),
@@ -82,7 +85,11 @@ impl<'a> Solution<'a> {
     fn idle_run(&self, run: usize) -> Run {
         let worker = &self.instance.workers[run];
         let free = vec![worker.from + worker.set_up];
-        Run { free, latest: vec![worker.latest - worker.tear_down], ..Run::default() }
+        Run {
+            free,
+            latest: vec![worker.latest - worker.tear_down],
+            ..Run::default()
+        }
     }
 
     /// What the search follows.
@@ -92,13 +99,25 @@ impl<'a> Solution<'a> {
 
     /// Where it stands in the order of goals.
     pub(super) fn standing(&self) -> Standing {
-        let runs = self.runs.iter().enumerate().map(|(w, r)| (w, r.costs, &r.ending));
+        let runs = self
+            .runs
+            .iter()
+            .enumerate()
+            .map(|(w, r)| (w, r.costs, &r.ending));
         Standing::of(self.instance, self.undone, runs)
     }
 
     /// Whether every job is done in full.
     pub(super) fn is_complete(&self) -> bool {
         self.undone == [0; 3]
+    }
+
+    /// Whether every job but these is done in full.
+    pub(super) fn is_complete_without(&self, jobs: &[u32]) -> bool {
+        let absent = jobs.iter().fold([0; 3], |sum, job| {
+            add(sum, self.instance.jobs[*job as usize].undone[0])
+        });
+        self.undone == absent
     }
 
     /// How many tasks of a job are done from now on. Only while no run does it.
@@ -118,16 +137,31 @@ impl<'a> Solution<'a> {
     }
 
     fn others(&self, run: usize) -> Others<'_> {
-        Others { holds: &self.holds, done: &self.done, run }
+        Others {
+            holds: &self.holds,
+            done: &self.done,
+            run,
+        }
     }
 
     /// Price of an order for a run; `None` if no timing of it is sound.
-    pub(super) fn try_order(&self, run: usize, visits: &[Visit], scratch: &mut Scratch) -> Option<i64> {
+    pub(super) fn try_order(
+        &self,
+        run: usize,
+        visits: &[Visit],
+        scratch: &mut Scratch,
+    ) -> Option<i64> {
         if visits.is_empty() {
             return Some(0);
         }
-        let Scratch { order, labels: [before, after], .. } = scratch;
-        if !order.read(self.instance, run, visits, &self.scope) || !self.machines_free(run, order.machines) {
+        let Scratch {
+            order,
+            labels: [before, after],
+            ..
+        } = scratch;
+        if !order.read(self.instance, run, visits, &self.scope)
+            || !self.machines_free(run, order.machines)
+        {
             return None;
         }
         let sweep = Sweep::new(self.instance, run, order, visits, self.others(run));
@@ -141,17 +175,24 @@ impl<'a> Solution<'a> {
             }
         }
         let costs = order.costs();
-        sweep.finish(before, |e| self.prices.run(self.instance, run, costs, e)).map(|(_, _, price)| price)
+        sweep
+            .finish(before, |e| self.prices.run(self.instance, run, costs, e))
+            .map(|(_, _, price)| price)
     }
 
     fn machines_free(&self, run: usize, wanted: u32) -> bool {
         let new = wanted & !self.runs[run].machines;
-        (0..self.machines.len()).all(|m| new & (1 << m) == 0 || self.machines[m] < self.instance.machines[m].units)
+        (0..self.machines.len())
+            .all(|m| new & (1 << m) == 0 || self.machines[m] < self.instance.machines[m].units)
     }
 
     /// Gives a run a new order. False, and nothing is changed, if no timing of it is sound.
     pub(super) fn set_order(&mut self, run: usize, visits: &[Visit]) -> bool {
-        let new = if visits.is_empty() { Some(self.idle_run(run)) } else { self.time(run, visits) };
+        let new = if visits.is_empty() {
+            Some(self.idle_run(run))
+        } else {
+            self.time(run, visits)
+        };
         let Some(new) = new else { return false };
         if !self.journal.iter().any(|(r, _)| *r == run) {
             self.journal.push((run, self.runs[run].clone()));
@@ -170,7 +211,9 @@ impl<'a> Solution<'a> {
             self.done[*job as usize] = Some((*from, *to));
             self.run_of[*job as usize] = Some(run as u16);
         }
-        new.holds.iter().for_each(|(limit, from, to)| self.holds.hold(*limit, run, *from, *to));
+        new.holds
+            .iter()
+            .for_each(|(limit, from, to)| self.holds.hold(*limit, run, *from, *to));
         for machine in 0..self.machines.len() {
             self.machines[machine] += (new.machines >> machine) & 1;
             self.machines[machine] -= (self.runs[run].machines >> machine) & 1;
@@ -181,7 +224,9 @@ impl<'a> Solution<'a> {
     /// Times an order and spells it out.
     fn time(&self, run: usize, visits: &[Visit]) -> Option<Run> {
         let mut order = Order::default();
-        if !order.read(self.instance, run, visits, &self.scope) || !self.machines_free(run, order.machines) {
+        if !order.read(self.instance, run, visits, &self.scope)
+            || !self.machines_free(run, order.machines)
+        {
             return None;
         }
         let sweep = Sweep::new(self.instance, run, &order, visits, self.others(run));
@@ -192,9 +237,17 @@ impl<'a> Solution<'a> {
             kept.push(after);
         }
         let costs = order.costs();
-        let (ending, last, price) = sweep.finish(kept.last()?, |e| self.prices.run(self.instance, run, costs, e))?;
+        let (ending, last, price) = sweep.finish(kept.last()?, |e| {
+            self.prices.run(self.instance, run, costs, e)
+        })?;
         let events = sweep.trace(&kept, last);
-        let mut new = Run { visits: visits.to_vec(), costs, ending, price, ..Run::default() };
+        let mut new = Run {
+            visits: visits.to_vec(),
+            costs,
+            ending,
+            price,
+            ..Run::default()
+        };
         (new.machines, new.with_cart) = (order.machines, order.with_cart);
         new.places = order.facts.iter().map(|f| f.place).collect();
         self.note_times(run, &order, &events, &mut new);
@@ -204,9 +257,14 @@ impl<'a> Solution<'a> {
 
     /// Fills in what follows from the times: spans of jobs, holds, free and latest times.
     fn note_times(&self, run: usize, order: &Order, events: &[Timed], new: &mut Run) {
-        let stops = events.iter().filter(|e| matches!(e.event, Event::Visit(_))).collect_vec();
+        let stops = events
+            .iter()
+            .filter(|e| matches!(e.event, Event::Visit(_)))
+            .collect_vec();
         let worker = &self.instance.workers[run];
-        new.free = std::iter::once(worker.from + worker.set_up).chain(stops.iter().map(|s| s.to)).collect();
+        new.free = std::iter::once(worker.from + worker.set_up)
+            .chain(stops.iter().map(|s| s.to))
+            .collect();
         for (index, stop) in stops.iter().enumerate() {
             let (visit, facts) = (new.visits[index], &order.facts[index]);
             let job = &self.instance.jobs[visit.job as usize];
@@ -215,13 +273,18 @@ impl<'a> Solution<'a> {
                 None => new.spans.push((visit.job, stop.from, stop.to)),
             }
             if facts.part.mop > 0 {
-                let (from, to) = (stop.to - facts.part.wet_before, stop.to + facts.part.wet_after);
-                new.holds.extend(job.wet_limits.iter().map(|limit| (*limit, from, to)));
+                let (from, to) = (
+                    stop.to - facts.part.wet_before,
+                    stop.to + facts.part.wet_after,
+                );
+                new.holds
+                    .extend(job.wet_limits.iter().map(|limit| (*limit, from, to)));
             }
         }
         for (id, from, to) in &new.spans {
             let job = &self.instance.jobs[*id as usize];
-            new.holds.extend(job.closed_limits.iter().map(|limit| (*limit, *from, *to)));
+            new.holds
+                .extend(job.closed_limits.iter().map(|limit| (*limit, *from, *to)));
         }
         new.latest = self.latest_starts(run, order, &new.visits);
     }
@@ -229,15 +292,27 @@ impl<'a> Solution<'a> {
     fn latest_starts(&self, run: usize, order: &Order, visits: &[Visit]) -> Vec<Secs> {
         let worker = &self.instance.workers[run];
         let table = order.table(self.instance, run);
-        let end = if order.ends_last { worker.latest } else { worker.latest_unless_last };
+        let end = if order.ends_last {
+            worker.latest
+        } else {
+            worker.latest_unless_last
+        };
         let mut latest = vec![end - worker.tear_down; visits.len() + 1];
         let mut next = worker.start;
         for index in (0..visits.len()).rev() {
             let facts = &order.facts[index];
-            let by = latest[index + 1] - table.walk(facts.place, next).min(NO_WAY / 2) - facts.part.length;
+            let by = latest[index + 1]
+                - table.walk(facts.place, next).min(NO_WAY / 2)
+                - facts.part.length;
             let windows = &self.instance.jobs[visits[index].job as usize].windows;
-            let inside = windows.iter().map(|(from, to)| ((to - facts.part.length).min(by), *from));
-            latest[index] = inside.filter(|(s, from)| s >= from).map(|(s, _)| s).max().unwrap_or(-FOREVER);
+            let inside = windows
+                .iter()
+                .map(|(from, to)| ((to - facts.part.length).min(by), *from));
+            latest[index] = inside
+                .filter(|(s, from)| s >= from)
+                .map(|(s, _)| s)
+                .max()
+                .unwrap_or(-FOREVER);
             next = facts.place;
         }
         latest
@@ -246,15 +321,29 @@ impl<'a> Solution<'a> {
     /// The walking table a run uses now.
     pub(super) fn table(&self, run: usize, with_cart: bool) -> &super::instance::WalkTable {
         let worker = &self.instance.workers[run];
-        &self.instance.walks[worker.with_cart.filter(|_| with_cart).unwrap_or(worker.on_foot)]
+        &self.instance.walks[worker
+            .with_cart
+            .filter(|_| with_cart)
+            .unwrap_or(worker.on_foot)]
     }
 
     /// Takes jobs out of their runs.
     pub(super) fn remove(&mut self, jobs: &[u32]) {
-        let runs = jobs.iter().filter_map(|j| self.run_of[*j as usize]).map(usize::from).sorted().dedup().collect_vec();
+        let runs = jobs
+            .iter()
+            .filter_map(|j| self.run_of[*j as usize])
+            .map(usize::from)
+            .sorted()
+            .dedup()
+            .collect_vec();
         let mut dropped = jobs.to_vec();
         for run in runs {
-            let rest = self.runs[run].visits.iter().copied().filter(|v| !jobs.contains(&v.job)).collect_vec();
+            let rest = self.runs[run]
+                .visits
+                .iter()
+                .copied()
+                .filter(|v| !jobs.contains(&v.job))
+                .collect_vec();
             if !self.set_order(run, &rest) {
                 // What is left cannot be timed around the other runs as they stand: start this run afresh.
                 dropped.extend(rest.iter().map(|v| v.job));
@@ -289,7 +378,6 @@ impl<'a> Solution<'a> {
             self.change_scope(job, scope);
         }
     }
-
 }
 
 fn add(mut sum: [i64; 3], more: [i64; 3]) -> [i64; 3] {

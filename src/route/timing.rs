@@ -91,13 +91,24 @@ impl<'a> Sweep<'a> {
         others: Others<'a>,
     ) -> Sweep<'a> {
         let table = order.table(instance, worker);
-        Sweep { instance, worker: &instance.workers[worker], table, order, visits, others }
+        Sweep {
+            instance,
+            worker: &instance.workers[worker],
+            table,
+            order,
+            visits,
+            others,
+        }
     }
 
     /// The label before anything is done.
     pub(super) fn beginning(&self) -> Label {
         let set_up = self.worker.set_up;
-        Label { time: self.worker.from + set_up, load: set_up, ..Label::default() }
+        Label {
+            time: self.worker.from + set_up,
+            load: set_up,
+            ..Label::default()
+        }
     }
 
     /// All labels worth keeping after stop `index`, from those after the stop before it.
@@ -106,8 +117,12 @@ impl<'a> Sweep<'a> {
         let facts = &self.order.facts[index];
         for (parent, label) in before.iter().enumerate() {
             self.each_gap(facts, label, index, &mut |gap| {
-                let mut now = Now { place: self.place_before(index), label: *label };
-                if self.cross(&mut now, gap, facts, &mut |_| {}) && self.stop(&mut now.label, index) {
+                let mut now = Now {
+                    place: self.place_before(index),
+                    label: *label,
+                };
+                if self.cross(&mut now, gap, facts, &mut |_| {}) && self.stop(&mut now.label, index)
+                {
                     (now.label.parent, now.label.gap) = (parent as u8, gap);
                     keep(after, now.label);
                 }
@@ -116,7 +131,11 @@ impl<'a> Sweep<'a> {
     }
 
     /// The best way to end after the last stop, and which label it follows; `cost` decides.
-    pub(super) fn finish(&self, last: &[Label], cost: impl Fn(&Ending) -> i64) -> Option<(Ending, usize, i64)> {
+    pub(super) fn finish(
+        &self,
+        last: &[Label],
+        cost: impl Fn(&Ending) -> i64,
+    ) -> Option<(Ending, usize, i64)> {
         let ends = last.iter().enumerate().filter_map(|(i, label)| {
             let ending = self.end(label, &mut |_| {})?;
             Some((ending, i, cost(&ending)))
@@ -125,30 +144,54 @@ impl<'a> Sweep<'a> {
     }
 
     fn place_before(&self, index: usize) -> u32 {
-        if index == 0 { self.worker.start } else { self.order.facts[index - 1].place }
+        if index == 0 {
+            self.worker.start
+        } else {
+            self.order.facts[index - 1].place
+        }
     }
 
     /// Everything that may be worth doing between the stop before and stop `index`.
     fn each_gap(&self, facts: &Facts, label: &Label, index: usize, visit: &mut impl FnMut(Gap)) {
         let part = &facts.part;
         let cart = self.worker.cart;
-        let must_dump = part.waste_left.map_or(label.waste + part.waste > cart, |_| label.waste > 0);
+        let must_dump = part
+            .waste_left
+            .map_or(label.waste + part.waste > cart, |_| label.waste > 0);
         // Emptying early helps only if the cart would run full later, or if nothing is picked up from here on.
         let may_dump = label.waste > 0
-            && (must_dump || i64::from(label.waste) + facts.waste_to_come > i64::from(cart) || facts.waste_to_come == 0);
+            && (must_dump
+                || i64::from(label.waste) + facts.waste_to_come > i64::from(cart)
+                || facts.waste_to_come == 0);
         let may_fill = facts.fill_here && !self.water_lasts(facts, label);
         let rest = self.may_rest(label, facts, index);
         for rests in 0..=u8::from(rest) {
             if !must_dump || part.waste == 0 {
-                visit(Gap { rests, dump: false, fill: false });
+                visit(Gap {
+                    rests,
+                    dump: false,
+                    fill: false,
+                });
                 if may_fill {
-                    visit(Gap { rests, dump: false, fill: true });
+                    visit(Gap {
+                        rests,
+                        dump: false,
+                        fill: true,
+                    });
                 }
             }
             if may_dump {
-                visit(Gap { rests, dump: true, fill: false });
+                visit(Gap {
+                    rests,
+                    dump: true,
+                    fill: false,
+                });
                 if may_fill {
-                    visit(Gap { rests, dump: true, fill: true });
+                    visit(Gap {
+                        rests,
+                        dump: true,
+                        fill: true,
+                    });
                 }
             }
         }
@@ -161,7 +204,8 @@ impl<'a> Sweep<'a> {
             Water::Restroom => !facts.others_to_come,
             Water::Elsewhere => !facts.restrooms_to_come,
         };
-        let enough = i64::from(label.area) >= facts.mop_to_come && u32::from(label.rooms) >= facts.rooms_to_come;
+        let enough = i64::from(label.area) >= facts.mop_to_come
+            && u32::from(label.rooms) >= facts.rooms_to_come;
         let untouched = label.water == Water::Unused && label.rooms > 0;
         fits && enough && !(facts.big_to_come && !untouched)
     }
@@ -170,10 +214,14 @@ impl<'a> Sweep<'a> {
     fn may_rest(&self, label: &Label, facts: &Facts, index: usize) -> bool {
         /// Waiting longer than this for a break to begin is only done when there is no later chance.
         const PATIENCE: Secs = 600;
-        let Some(rest) = self.worker.breaks.get(usize::from(label.rests)) else { return false };
-        let arrival = label.time + self.table.walk(self.place_before(index), facts.place) + facts.part.lag;
+        let Some(rest) = self.worker.breaks.get(usize::from(label.rests)) else {
+            return false;
+        };
+        let arrival =
+            label.time + self.table.walk(self.place_before(index), facts.place) + facts.part.lag;
         let job = &self.instance.jobs[self.visits[index].job as usize];
-        let after = in_windows(&job.windows, arrival, facts.part.length).map_or(FOREVER, |start| start + facts.part.length);
+        let after = in_windows(&job.windows, arrival, facts.part.length)
+            .map_or(FOREVER, |start| start + facts.part.length);
         label.time <= rest.latest && (label.time + PATIENCE >= rest.from || after > rest.latest)
     }
 
@@ -197,12 +245,23 @@ impl<'a> Sweep<'a> {
     }
 
     fn spend(now: &mut Now, event: Event, length: Secs, note: &mut impl FnMut(Timed)) {
-        note(Timed { event, place: now.place, from: now.label.time, to: now.label.time + length });
+        note(Timed {
+            event,
+            place: now.place,
+            from: now.label.time,
+            to: now.label.time + length,
+        });
         now.label.time += length;
         now.label.load += length;
     }
 
-    fn handle_machines(&self, now: &mut Now, machines: u32, fetch: bool, note: &mut impl FnMut(Timed)) -> bool {
+    fn handle_machines(
+        &self,
+        now: &mut Now,
+        machines: u32,
+        fetch: bool,
+        note: &mut impl FnMut(Timed),
+    ) -> bool {
         let mut left = machines;
         while left != 0 {
             let machine = left.trailing_zeros() as usize;
@@ -210,14 +269,20 @@ impl<'a> Sweep<'a> {
             if !self.walk(now, self.instance.machines[machine].place) {
                 return false;
             }
-            let event = if fetch { Event::Fetch(machine) } else { Event::Return(machine) };
+            let event = if fetch {
+                Event::Fetch(machine)
+            } else {
+                Event::Return(machine)
+            };
             Self::spend(now, event, self.instance.fetch, note);
         }
         true
     }
 
     fn empty_cart(&self, now: &mut Now, next: u32, note: &mut impl FnMut(Timed)) -> bool {
-        let Some(point) = self.table.dump_between(now.place, next) else { return false };
+        let Some(point) = self.table.dump_between(now.place, next) else {
+            return false;
+        };
         if !self.walk(now, point) {
             return false;
         }
@@ -227,27 +292,43 @@ impl<'a> Sweep<'a> {
     }
 
     fn fill_bucket(&self, now: &mut Now, next: u32, note: &mut impl FnMut(Timed)) -> bool {
-        let Some(point) = self.table.fill_between(now.place, next) else { return false };
+        let Some(point) = self.table.fill_between(now.place, next) else {
+            return false;
+        };
         if !self.walk(now, point) {
             return false;
         }
         Self::spend(now, Event::Fill, self.instance.fill, note);
         let label = &mut now.label;
-        (label.area, label.rooms, label.water) = (self.worker.bucket, self.worker.bucket_rooms, Water::Unused);
+        (label.area, label.rooms, label.water) =
+            (self.worker.bucket, self.worker.bucket_rooms, Water::Unused);
         true
     }
 
     fn rest(&self, now: &mut Now, next: u32, note: &mut impl FnMut(Timed)) -> bool {
         let index = usize::from(now.label.rests);
-        let Some(rest) = self.worker.breaks.get(index) else { return false };
-        let detour = |p: &u32| self.table.walk(now.place, *p).saturating_add(self.table.walk(*p, next));
-        let Some(place) = rest.places.iter().copied().min_by_key(|p| (detour(p), *p)) else { return false };
+        let Some(rest) = self.worker.breaks.get(index) else {
+            return false;
+        };
+        let detour = |p: &u32| {
+            self.table
+                .walk(now.place, *p)
+                .saturating_add(self.table.walk(*p, next))
+        };
+        let Some(place) = rest.places.iter().copied().min_by_key(|p| (detour(p), *p)) else {
+            return false;
+        };
         if !self.walk(now, place) {
             return false;
         }
         let label = &mut now.label;
         let start = label.time.max(rest.from);
-        note(Timed { event: Event::Break(index), place, from: start, to: start + rest.length });
+        note(Timed {
+            event: Event::Break(index),
+            place,
+            from: start,
+            to: start + rest.length,
+        });
         label.idle += start - label.time;
         label.time = start + rest.length;
         label.rested += rest.length;
@@ -260,14 +341,27 @@ impl<'a> Sweep<'a> {
         let facts = &self.order.facts[index];
         let (part, visit) = (&facts.part, self.visits[index]);
         let job = &self.instance.jobs[visit.job as usize];
-        let begun = if visit.part == 0 { None } else { label.take(visit.job) };
-        if visit.part > 0 && begun.is_none() || !self.use_water(label, facts, job) || !self.take_waste(label, facts) {
+        let begun = if visit.part == 0 {
+            None
+        } else {
+            label.take(visit.job)
+        };
+        if visit.part > 0 && begun.is_none()
+            || !self.use_water(label, facts, job)
+            || !self.take_waste(label, facts)
+        {
             return false;
         }
         let arrived = label.time;
         let ready = begun.map_or(-FOREVER, |b| b.end + part.lag);
-        let earliest = arrived.max(ready).max(if visit.part == 0 { self.first_start(job) } else { -FOREVER });
-        let Some(start) = self.find_start(label, facts, visit, job, earliest) else { return false };
+        let earliest = arrived.max(ready).max(if visit.part == 0 {
+            self.first_start(job)
+        } else {
+            -FOREVER
+        });
+        let Some(start) = self.find_start(label, facts, visit, job, earliest) else {
+            return false;
+        };
         let end = start + part.length;
         let attended = (start.min(ready) - arrived).max(0);
         label.idle += start - arrived - attended;
@@ -278,18 +372,27 @@ impl<'a> Sweep<'a> {
         }
         let opened = begun.map_or(start, |b| b.start);
         if facts.more {
-            return label.open(Pending { job: visit.job, start: opened, end });
+            return label.open(Pending {
+                job: visit.job,
+                start: opened,
+                end,
+            });
         }
         if job.closure.is_some() {
             label.closed += end - opened;
         }
         self.closes_well(facts, visit, job, opened, end)
-            && job.before.is_none_or(|next| self.elsewhere(next).is_none_or(|(from, _)| end <= from))
+            && job
+                .before
+                .is_none_or(|next| self.elsewhere(next).is_none_or(|(from, _)| end <= from))
     }
 
     /// When a job may first begin: not before what must precede it in another run, nor before it is time to lock up.
     fn first_start(&self, job: &Job) -> Secs {
-        let after = job.after.and_then(|id| self.elsewhere(id)).map_or(-FOREVER, |(_, to)| to);
+        let after = job
+            .after
+            .and_then(|id| self.elsewhere(id))
+            .map_or(-FOREVER, |(_, to)| to);
         job.not_before.max(after)
     }
 
@@ -303,7 +406,11 @@ impl<'a> Sweep<'a> {
         if part.mop == 0 {
             return true;
         }
-        let use_of = if job.restroom { Water::Restroom } else { Water::Elsewhere };
+        let use_of = if job.restroom {
+            Water::Restroom
+        } else {
+            Water::Elsewhere
+        };
         let fresh = label.water == Water::Unused && label.rooms == self.worker.bucket_rooms;
         if label.rooms == 0 || (label.water != use_of && label.water != Water::Unused) {
             return false;
@@ -329,7 +436,14 @@ impl<'a> Sweep<'a> {
     }
 
     /// The earliest start, from `earliest` on, that keeps the room's windows, its closure windows and all limits.
-    fn find_start(&self, label: &Label, facts: &Facts, visit: Visit, job: &Job, earliest: Secs) -> Option<Secs> {
+    fn find_start(
+        &self,
+        label: &Label,
+        facts: &Facts,
+        visit: Visit,
+        job: &Job,
+        earliest: Secs,
+    ) -> Option<Secs> {
         let (part, run) = (&facts.part, self.others.run);
         let closes = visit.part == 0 && job.closure.is_some();
         let mut start = earliest;
@@ -340,7 +454,11 @@ impl<'a> Sweep<'a> {
             }
             if closes {
                 for limit in &job.closed_limits {
-                    if let Some(free) = self.others.holds.clash(*limit, run, facts.own, later, later + facts.closed) {
+                    if let Some(free) =
+                        self.others
+                            .holds
+                            .clash(*limit, run, facts.own, later, later + facts.closed)
+                    {
                         later = later.max(free);
                     }
                 }
@@ -361,42 +479,88 @@ impl<'a> Sweep<'a> {
     /// The start at or after `start` from which the floor of the other half of an exit pair stays clear.
     fn dry_start(&self, label: &Label, part: &Part, limit: u16, start: Secs) -> Secs {
         let wet_from = start + part.length - part.wet_before;
-        let own = label.wet_floors().iter().filter(|w| w.limit == limit).map(|w| w.until).max().unwrap_or(-FOREVER);
+        let own = label
+            .wet_floors()
+            .iter()
+            .filter(|w| w.limit == limit)
+            .map(|w| w.until)
+            .max()
+            .unwrap_or(-FOREVER);
         let until = start + part.length + part.wet_after;
-        let free = self.others.holds.clash(limit, self.others.run, 0, wet_from, until).unwrap_or(-FOREVER);
+        let free = self
+            .others
+            .holds
+            .clash(limit, self.others.run, 0, wet_from, until)
+            .unwrap_or(-FOREVER);
         start.max(own.max(free).saturating_sub(part.length - part.wet_before))
     }
 
     /// Whether a closure that has just ended kept one closure window and all limits, and remembers floors that are wet now.
     fn closes_well(&self, facts: &Facts, visit: Visit, job: &Job, opened: Secs, end: Secs) -> bool {
-        let Some(closure) = &job.closure else { return true };
+        let Some(closure) = &job.closure else {
+            return true;
+        };
         if visit.part == 0 {
             return true;
         }
         let own = self.first_facts(visit.job).map_or(facts.own, |f| f.own);
-        closure.iter().any(|(from, to)| *from <= opened && end <= *to)
-            && job.closed_limits.iter().all(|l| self.others.holds.clash(*l, self.others.run, own, opened, end).is_none())
+        closure
+            .iter()
+            .any(|(from, to)| *from <= opened && end <= *to)
+            && job.closed_limits.iter().all(|l| {
+                self.others
+                    .holds
+                    .clash(*l, self.others.run, own, opened, end)
+                    .is_none()
+            })
     }
 
     fn first_facts(&self, job: u32) -> Option<&Facts> {
         let first = Visit { job, part: 0 };
-        self.visits.iter().position(|v| *v == first).map(|i| &self.order.facts[i])
+        self.visits
+            .iter()
+            .position(|v| *v == first)
+            .map(|i| &self.order.facts[i])
     }
 
     /// Ends a run: machines back, cart emptied, breaks still owed, back to the start, putting away.
     fn end(&self, label: &Label, note: &mut impl FnMut(Timed)) -> Option<Ending> {
-        let place = self.order.facts.last().map_or(self.worker.start, |f| f.place);
-        let mut now = Now { place, label: *label };
+        let place = self
+            .order
+            .facts
+            .last()
+            .map_or(self.worker.start, |f| f.place);
+        let mut now = Now {
+            place,
+            label: *label,
+        };
         let home = self.worker.start;
-        let rests = self.worker.breaks.len() as u8 - label.rests.min(self.worker.breaks.len() as u8);
+        let rests =
+            self.worker.breaks.len() as u8 - label.rests.min(self.worker.breaks.len() as u8);
         let arrived = self.handle_machines(&mut now, self.order.give_back_last, false, note)
             && (now.label.waste == 0 || self.empty_cart(&mut now, home, note))
             && (0..rests).all(|_| self.rest(&mut now, home, note))
             && self.walk(&mut now, home);
         Self::spend(&mut now, Event::TearDown, self.worker.tear_down, note);
-        let Label { load, idle, closed, time, pendings, .. } = now.label;
-        let latest = if self.order.ends_last { self.worker.latest } else { self.worker.latest_unless_last };
-        (arrived && pendings == 0 && time <= latest).then_some(Ending { load, idle, closed, end: time })
+        let Label {
+            load,
+            idle,
+            closed,
+            time,
+            pendings,
+            ..
+        } = now.label;
+        let latest = if self.order.ends_last {
+            self.worker.latest
+        } else {
+            self.worker.latest_unless_last
+        };
+        (arrived && pendings == 0 && time <= latest).then_some(Ending {
+            load,
+            idle,
+            closed,
+            end: time,
+        })
     }
 
     /// The whole run, spelled out: follows the labels kept at each stop back from the best ending.
@@ -417,10 +581,18 @@ impl<'a> Sweep<'a> {
         let mut label = chosen.first().copied().unwrap_or_else(|| self.beginning());
         for (index, next) in chosen.iter().enumerate().skip(1) {
             let facts = &self.order.facts[index - 1];
-            let mut now = Now { place: self.place_before(index - 1), label };
+            let mut now = Now {
+                place: self.place_before(index - 1),
+                label,
+            };
             self.cross(&mut now, next.gap, facts, &mut |event| events.push(event));
             let (to, place) = (next.time, facts.place);
-            events.push(Timed { event: Event::Visit(index - 1), place, from: to - facts.part.length, to });
+            events.push(Timed {
+                event: Event::Visit(index - 1),
+                place,
+                from: to - facts.part.length,
+                to,
+            });
             label = *next;
         }
         self.end(&label, &mut |event| events.push(event));
@@ -430,11 +602,23 @@ impl<'a> Sweep<'a> {
 
 /// The earliest start at or after `from` of a stretch that lies inside one window.
 fn in_windows(windows: &[(Secs, Secs)], from: Secs, length: Secs) -> Option<Secs> {
-    windows.iter().map(|(open, shut)| (from.max(*open), *shut)).find(|(start, shut)| start + length <= *shut).map(|(s, _)| s)
+    windows
+        .iter()
+        .map(|(open, shut)| (from.max(*open), *shut))
+        .find(|(start, shut)| start + length <= *shut)
+        .map(|(s, _)| s)
 }
 
 /// Notes floors of exit pairs that are wet from now on. False if too many are.
 fn soak(label: &mut Label, job: &Job, part: &Part) -> bool {
     let (now, until) = (label.time, label.time + part.wet_after);
-    job.wet_limits.iter().all(|limit| label.soak(Wet { limit: *limit, until }, now))
+    job.wet_limits.iter().all(|limit| {
+        label.soak(
+            Wet {
+                limit: *limit,
+                until,
+            },
+            now,
+        )
+    })
 }

@@ -18,7 +18,10 @@ impl Weekdays {
 
     /// Only the days named.
     pub fn of(days: impl IntoIterator<Item = Weekday>) -> Weekdays {
-        Weekdays(days.into_iter().fold(0, |set, day| set | (1 << day.to_monday_zero_offset())))
+        Weekdays(
+            days.into_iter()
+                .fold(0, |set, day| set | (1 << day.to_monday_zero_offset())),
+        )
     }
 
     /// Whether `day` is in the set.
@@ -39,7 +42,9 @@ impl Weekdays {
 
     /// The days, Monday first.
     pub fn iter(self) -> impl Iterator<Item = Weekday> {
-        (0..7).filter(move |i| self.0 & (1 << i) != 0).filter_map(|i| Weekday::from_monday_zero_offset(i).ok())
+        (0..7)
+            .filter(move |i| self.0 & (1 << i) != 0)
+            .filter_map(|i| Weekday::from_monday_zero_offset(i).ok())
     }
 }
 
@@ -60,7 +65,10 @@ impl Hours {
         if let Some(hours) = self.dated.get(&date) {
             return hours.clone();
         }
-        let today = self.weekly.iter().filter(|(days, _)| days.contains(date.weekday()));
+        let today = self
+            .weekly
+            .iter()
+            .filter(|(days, _)| days.contains(date.weekday()));
         today.map(|(_, hours)| *hours).collect()
     }
 }
@@ -75,7 +83,9 @@ pub struct Calendar {
 impl Calendar {
     /// The calendar of `date`. An unknown zone name counts as none; [`crate::input`] refuses it earlier.
     pub fn new(date: Date, time_zone: Option<&str>) -> Calendar {
-        let zone = time_zone.and_then(|name| TimeZone::get(name).ok()).unwrap_or(TimeZone::UTC);
+        let zone = time_zone
+            .and_then(|name| TimeZone::get(name).ok())
+            .unwrap_or(TimeZone::UTC);
         Calendar { date, zone }
     }
 
@@ -96,11 +106,17 @@ impl Calendar {
 
     /// What a clock on the wall shows at an elapsed time, as seconds since the same midnight: hours past 24 are the next day's.
     pub fn wall(&self, moment: Clock) -> Clock {
-        let Some(midnight) = self.midnight() else { return moment };
-        let Ok(then) = midnight.checked_add(moment.0.seconds()) else { return moment };
+        let Some(midnight) = self.midnight() else {
+            return moment;
+        };
+        let Ok(then) = midnight.checked_add(moment.0.seconds()) else {
+            return moment;
+        };
         let days = (then.date() - self.date).get_days();
         let time = then.time();
-        let seconds = i64::from(time.hour()) * 3600 + i64::from(time.minute()) * 60 + i64::from(time.second());
+        let seconds = i64::from(time.hour()) * 3600
+            + i64::from(time.minute()) * 60
+            + i64::from(time.second());
         Clock(i64::from(days) * 86_400 + seconds)
     }
 
@@ -109,8 +125,15 @@ impl Calendar {
     pub fn windows(&self, hours: &Hours) -> Vec<Span> {
         let mut spans = Vec::new();
         for offset in -1..=1 {
-            let Ok(day) = self.date.checked_add(offset.days()) else { continue };
-            spans.extend(hours.on(day).iter().map(|h| Span::new(self.elapsed_on(day, h.from), self.elapsed_on(day, h.to))));
+            let Ok(day) = self.date.checked_add(offset.days()) else {
+                continue;
+            };
+            spans.extend(
+                hours
+                    .on(day)
+                    .iter()
+                    .map(|h| Span::new(self.elapsed_on(day, h.from), self.elapsed_on(day, h.to))),
+            );
         }
         merge(spans)
     }
@@ -124,9 +147,14 @@ impl Calendar {
         let plain = Clock((i64::from((day - self.date).get_days()) + extra_days) * 86_400 + time);
         let at = || {
             let day = day.checked_add(extra_days.days()).ok()?;
-            let moment = day.to_datetime(jiff::civil::Time::midnight()).checked_add(time.seconds()).ok()?;
+            let moment = day
+                .to_datetime(jiff::civil::Time::midnight())
+                .checked_add(time.seconds())
+                .ok()?;
             let zoned = moment.to_zoned_datetime(self.zone.clone()).ok()?;
-            Some(Clock(zoned.timestamp().as_second() - self.midnight()?.timestamp().as_second()))
+            Some(Clock(
+                zoned.timestamp().as_second() - self.midnight()?.timestamp().as_second(),
+            ))
         };
         at().unwrap_or(plain)
     }
@@ -152,7 +180,13 @@ mod tests {
     use jiff::civil::date;
 
     fn nightly(from: i64, to: i64) -> Hours {
-        Hours { weekly: vec![(Weekdays::ALL, Span::new(Clock::at(from, 0), Clock::at(to, 0)))], dated: BTreeMap::new() }
+        Hours {
+            weekly: vec![(
+                Weekdays::ALL,
+                Span::new(Clock::at(from, 0), Clock::at(to, 0)),
+            )],
+            dated: BTreeMap::new(),
+        }
     }
 
     #[test]
@@ -168,7 +202,11 @@ mod tests {
         let mut hours = nightly(18, 22);
         hours.dated.insert(date(2026, 3, 10), vec![]);
         let windows = Calendar::new(date(2026, 3, 10), None).windows(&hours);
-        assert!(windows.iter().all(|w| !w.meets(Span::new(Clock::at(0, 0), Clock::at(24, 0)))));
+        assert!(
+            windows
+                .iter()
+                .all(|w| !w.meets(Span::new(Clock::at(0, 0), Clock::at(24, 0))))
+        );
     }
 
     #[test]

@@ -14,7 +14,9 @@ mod standard;
 pub use building::{Closet, Door, Floor, Hall, Place, Point, Side, Spot, Way, WayKind};
 pub use calendar::{Calendar, DayHours, Hours, Weekdays};
 pub use crew::{Break, Cart, Moves, Worker};
-pub use ids::{AccessId, ClosetId, FloorId, HallId, KindId, MachineId, PlaceId, RoomId, SkillId, WorkerId};
+pub use ids::{
+    AccessId, ClosetId, FloorId, HallId, KindId, MachineId, PlaceId, RoomId, SkillId, WorkerId,
+};
 pub use policy::{Duty, Group, Policy, Speeds};
 pub use room::{Fixture, Room};
 pub use standard::{Frequency, Method, Priority, Rate, RoomKind, Task};
@@ -98,12 +100,18 @@ impl Site {
 
     /// The worker with this name.
     pub fn worker_named(&self, name: &str) -> Option<WorkerId> {
-        self.crew.iter().position(|w| w.name == name).map(WorkerId::from)
+        self.crew
+            .iter()
+            .position(|w| w.name == name)
+            .map(WorkerId::from)
     }
 
     /// The place with this written id.
     pub fn place_named(&self, id: &str) -> Option<PlaceId> {
-        self.places.iter().position(|p| p.id == id).map(PlaceId::from)
+        self.places
+            .iter()
+            .position(|p| p.id == id)
+            .map(PlaceId::from)
     }
 
     /// Closets whose water a bucket may be filled with.
@@ -118,13 +126,22 @@ impl Site {
 
     fn closets_with(&self, wanted: fn(&Closet) -> bool) -> impl Iterator<Item = PlaceId> + '_ {
         let first = self.rooms.len();
-        self.closets.iter().enumerate().filter(move |(_, c)| wanted(c)).map(move |(i, _)| PlaceId::from(first + i))
+        self.closets
+            .iter()
+            .enumerate()
+            .filter(move |(_, c)| wanted(c))
+            .map(move |(i, _)| PlaceId::from(first + i))
     }
 
     /// Workers on duty on `date`, less those named in `absent`.
     pub fn present(&self, date: Date, absent: &[WorkerId]) -> Vec<WorkerId> {
         let on_duty = |w: &Worker| w.days.contains(date.weekday());
-        let ids = self.crew.iter().enumerate().filter(|(_, w)| on_duty(w)).map(|(i, _)| WorkerId::from(i));
+        let ids = self
+            .crew
+            .iter()
+            .enumerate()
+            .filter(|(_, w)| on_duty(w))
+            .map(|(i, _)| WorkerId::from(i));
         ids.filter(|w| !absent.contains(w)).collect()
     }
 }

@@ -67,7 +67,13 @@ impl Default for Speeds {
     /// 1.07 m/s (3.5 ft/s): MUTCD 2009 walking speed for pedestrian clearance. Cart: 0.85 of it, an assumption. Stairs: down 0.5
     /// and up 0.35 of level speed, as used in evacuation models.
     fn default() -> Speeds {
-        Speeds { foot: 1.07, cart: 1.07 * 0.85, stairs_up: 1.07 * 0.35, stairs_down: 1.07 * 0.5, walking: true }
+        Speeds {
+            foot: 1.07,
+            cart: 1.07 * 0.85,
+            stairs_up: 1.07 * 0.35,
+            stairs_down: 1.07 * 0.5,
+            walking: true,
+        }
     }
 }
 
@@ -100,4 +106,3 @@ pub struct Duty {
     /// Whether everybody else must be back first (lock up and alarm).
     pub last: bool,
 }
-

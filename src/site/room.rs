@@ -49,7 +49,10 @@ impl Fixture {
 
     /// The word used in site files.
     pub fn word(self) -> &'static str {
-        Fixture::ALL.iter().find(|(f, _)| *f == self).map_or("", |(_, word)| word)
+        Fixture::ALL
+            .iter()
+            .find(|(f, _)| *f == self)
+            .map_or("", |(_, word)| word)
     }
 }
 

@@ -19,14 +19,20 @@ impl Walks {
         for worker in workers {
             let index = [false, true].map(|with_cart| {
                 let walker = Walker::of(site, *worker, with_cart, calendar);
-                walkers.iter().position(|w| *w == walker).unwrap_or_else(|| {
-                    walkers.push(walker);
-                    walkers.len() - 1
-                })
+                walkers
+                    .iter()
+                    .position(|w| *w == walker)
+                    .unwrap_or_else(|| {
+                        walkers.push(walker);
+                        walkers.len() - 1
+                    })
             });
             of_worker[worker.index()] = Some(index);
         }
-        let times = walkers.iter().map(|w| Times::between_places(site, w, calendar)).collect();
+        let times = walkers
+            .iter()
+            .map(|w| Times::between_places(site, w, calendar))
+            .collect();
         Walks { times, of_worker }
     }
 
@@ -57,6 +63,7 @@ impl Walks {
 
     /// Whether a worker can get from one place to another and back.
     pub fn reaches(&self, worker: WorkerId, with_cart: bool, from: PlaceId, to: PlaceId) -> bool {
-        self.times(worker, with_cart).is_some_and(|t| t.get(from, to).is_some() && t.get(to, from).is_some())
+        self.times(worker, with_cart)
+            .is_some_and(|t| t.get(from, to).is_some() && t.get(to, from).is_some())
     }
 }

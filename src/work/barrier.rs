@@ -28,7 +28,10 @@ impl std::fmt::Display for Barrier {
         match self {
             Barrier::NobodyPresent => write!(f, "nobody is on duty"),
             Barrier::NotWanted => write!(f, "the room does not allow anyone present"),
-            Barrier::Skill(name) => write!(f, "nobody present who could get there has the skill `{name}`"),
+            Barrier::Skill(name) => write!(
+                f,
+                "nobody present who could get there has the skill `{name}`"
+            ),
             Barrier::Access(name) => write!(f, "nobody present holds `{name}`"),
             Barrier::Heavy => write!(f, "nobody present may do heavy lifting there"),
             Barrier::NoCart => write!(f, "nobody present who may do it has a cart"),

@@ -44,13 +44,18 @@ impl DueTask {
     /// How much it matters: the task's own priority, or its room's if that is higher.
     pub fn priority(self, site: &Site) -> Priority {
         let own = self.task(site).priority;
-        site.rooms[self.room.index()].priority.map_or(own, |room| room.min(own))
+        site.rooms[self.room.index()]
+            .priority
+            .map_or(own, |room| room.min(own))
     }
 
     /// Whether it needs a cart: said so, or because it has waste, water or a machine.
     pub fn needs_cart(self, site: &Site) -> bool {
         let task = self.task(site);
-        task.cart || task.machine.is_some() || self.is_mopping(site) || self.waste_litres(site) > 0.0
+        task.cart
+            || task.machine.is_some()
+            || self.is_mopping(site)
+            || self.waste_litres(site) > 0.0
     }
 
     /// Whether it uses water from a bucket.
@@ -72,13 +77,20 @@ pub fn quantity(rate: Rate, room: &Room) -> f64 {
 /// Everything due on `date`, by room and then in the order of the standard. A task with nothing to do (no such fixture, no area) is
 /// not due.
 pub fn due_on(site: &Site, date: Date) -> Vec<DueTask> {
-    let crew_days = site.crew.iter().fold(Weekdays::default(), |all, w| all.or(w.days));
+    let crew_days = site
+        .crew
+        .iter()
+        .fold(Weekdays::default(), |all, w| all.or(w.days));
     let mut due = Vec::new();
     for (index, room) in site.rooms.iter().enumerate() {
         for (position, task) in site.kinds[room.kind.index()].tasks.iter().enumerate() {
             let applies = !room.skip.contains(&task.name) && quantity(task.rate, room) > 0.0;
             if applies && falls_on(&task.frequency, date, crew_days, &room.id, &task.name) {
-                due.push(DueTask { room: RoomId::from(index), kind: room.kind, index: position });
+                due.push(DueTask {
+                    room: RoomId::from(index),
+                    kind: room.kind,
+                    index: position,
+                });
             }
         }
     }
@@ -88,9 +100,17 @@ pub fn due_on(site: &Site, date: Date) -> Vec<DueTask> {
 /// Weeks between termly work: three terms a year (assumption).
 const WEEKS_OF_A_TERM: u32 = 17;
 
-fn falls_on(frequency: &Frequency, date: Date, crew_days: Weekdays, room: &str, task: &str) -> bool {
+fn falls_on(
+    frequency: &Frequency,
+    date: Date,
+    crew_days: Weekdays,
+    room: &str,
+    task: &str,
+) -> bool {
     let days: Vec<_> = crew_days.iter().collect();
-    let Some(today) = days.iter().position(|d| *d == date.weekday()) else { return false };
+    let Some(today) = days.iter().position(|d| *d == date.weekday()) else {
+        return false;
+    };
     let count = days.len() as u64;
     let turn = stable_turn(room, task);
     match frequency {
@@ -101,8 +121,20 @@ fn falls_on(frequency: &Frequency, date: Date, crew_days: Weekdays, room: &str, 
             let (times, day) = (u64::from(*times).min(count), (today as u64 + turn) % count);
             (day + 1) * times / count > day * times / count
         }
-        Frequency::EveryWeeks(weeks) => once_in(u64::from(*weeks).max(1), week_number(date), turn, today as u64, count),
-        Frequency::Termly => once_in(u64::from(WEEKS_OF_A_TERM), week_number(date), turn, today as u64, count),
+        Frequency::EveryWeeks(weeks) => once_in(
+            u64::from(*weeks).max(1),
+            week_number(date),
+            turn,
+            today as u64,
+            count,
+        ),
+        Frequency::Termly => once_in(
+            u64::from(WEEKS_OF_A_TERM),
+            week_number(date),
+            turn,
+            today as u64,
+            count,
+        ),
         Frequency::Monthly => day_of_month(date, crew_days, turn),
     }
 }
@@ -135,7 +167,9 @@ fn day_of_month(date: Date, crew_days: Weekdays, turn: u64) -> bool {
 /// FNV-1a (Fowler, Noll, Vo 1991) of room and task: the same on every machine and in every version.
 fn stable_turn(room: &str, task: &str) -> u64 {
     let bytes = room.bytes().chain([0]).chain(task.bytes());
-    let hash = bytes.fold(0xcbf2_9ce4_8422_2325_u64, |hash, byte| (hash ^ u64::from(byte)).wrapping_mul(0x0100_0000_01b3));
+    let hash = bytes.fold(0xcbf2_9ce4_8422_2325_u64, |hash, byte| {
+        (hash ^ u64::from(byte)).wrapping_mul(0x0100_0000_01b3)
+    });
     // The low bits alone repeat for names that differ in one digit.
     hash ^ (hash >> 32)
 }
@@ -149,7 +183,8 @@ mod tests {
     fn days_due(frequency: &Frequency, days: i32) -> Vec<Date> {
         let first = date(2026, 3, 2);
         let all = (0..days).map(|i| first.checked_add(i.days()).unwrap());
-        all.filter(|d| falls_on(frequency, *d, Weekdays::WORKING, "G12", "vacuum")).collect()
+        all.filter(|d| falls_on(frequency, *d, Weekdays::WORKING, "G12", "vacuum"))
+            .collect()
     }
 
     #[test]
@@ -165,8 +200,19 @@ mod tests {
     #[test]
     fn weekly_work_of_many_rooms_spreads_over_the_days() {
         let monday = date(2026, 3, 2);
-        let due = |room: usize| falls_on(&Frequency::PerWeek(1), monday, Weekdays::WORKING, &format!("{room}"), "dust");
+        let due = |room: usize| {
+            falls_on(
+                &Frequency::PerWeek(1),
+                monday,
+                Weekdays::WORKING,
+                &format!("{room}"),
+                "dust",
+            )
+        };
         let count = (0..500).filter(|room| due(*room)).count();
-        assert!((60..=140).contains(&count), "{count} of 500 on one of five days");
+        assert!(
+            (60..=140).contains(&count),
+            "{count} of 500 on one of five days"
+        );
     }
 }

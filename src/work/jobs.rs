@@ -42,7 +42,13 @@ pub struct Jobs {
 }
 
 /// Jobs for the workers present.
-pub fn gather(site: &Site, due: &[DueTask], date: Date, present: &[WorkerId], walks: &Walks) -> Jobs {
+pub fn gather(
+    site: &Site,
+    due: &[DueTask],
+    date: Date,
+    present: &[WorkerId],
+    walks: &Walks,
+) -> Jobs {
     let mut jobs = Jobs::default();
     for (_, tasks) in &due.iter().copied().chunk_by(|d| d.room) {
         gather_room(site, tasks.collect(), present, walks, &mut jobs);
@@ -53,36 +59,68 @@ pub fn gather(site: &Site, due: &[DueTask], date: Date, present: &[WorkerId], wa
         }
         let can = |w: &WorkerId| {
             let worker = &site.crew[w.index()];
-            duty.skills.iter().all(|s| worker.skills.contains(s)) && walks.reaches(*w, false, worker.start, duty.place)
+            duty.skills.iter().all(|s| worker.skills.contains(s))
+                && walks.reaches(*w, false, worker.start, duty.place)
         };
         let eligible = present.iter().copied().filter(can).collect_vec();
         if eligible.is_empty() {
             jobs.nobody_duty.push(index);
         } else {
-            jobs.jobs.push(Job { target: Target::Duty(index), eligible, after: None });
+            jobs.jobs.push(Job {
+                target: Target::Duty(index),
+                eligible,
+                after: None,
+            });
         }
     }
     jobs
 }
 
-fn gather_room(site: &Site, mut tasks: Vec<DueTask>, present: &[WorkerId], walks: &Walks, jobs: &mut Jobs) {
+fn gather_room(
+    site: &Site,
+    mut tasks: Vec<DueTask>,
+    present: &[WorkerId],
+    walks: &Walks,
+    jobs: &mut Jobs,
+) {
     tasks.sort_by_key(|t| t.task(site).method.step());
     let mut part: Vec<DueTask> = Vec::new();
     let mut eligible: Vec<WorkerId> = Vec::new();
     let mut after = None;
     for task in tasks {
-        let barriers = present.iter().map(|w| (barrier(site, *w, task, walks), *w)).collect_vec();
-        let can = barriers.iter().filter(|(b, _)| b.is_none()).map(|(_, w)| *w).collect_vec();
+        let barriers = present
+            .iter()
+            .map(|w| (barrier(site, *w, task, walks), *w))
+            .collect_vec();
+        let can = barriers
+            .iter()
+            .filter(|(b, _)| b.is_none())
+            .map(|(_, w)| *w)
+            .collect_vec();
         if can.is_empty() {
-            let closest = barriers.into_iter().filter_map(|(b, _)| b).max().unwrap_or(Barrier::NobodyPresent);
+            let closest = barriers
+                .into_iter()
+                .filter_map(|(b, _)| b)
+                .max()
+                .unwrap_or(Barrier::NobodyPresent);
             jobs.nobody.push((task, closest));
             continue;
         }
-        let both = eligible.iter().copied().filter(|w| can.contains(w)).collect_vec();
+        let both = eligible
+            .iter()
+            .copied()
+            .filter(|w| can.contains(w))
+            .collect_vec();
         if part.is_empty() || !both.is_empty() {
             eligible = if part.is_empty() { can } else { both };
         } else {
-            after = Some(push(site, std::mem::take(&mut part), std::mem::replace(&mut eligible, can), after, jobs));
+            after = Some(push(
+                site,
+                std::mem::take(&mut part),
+                std::mem::replace(&mut eligible, can),
+                after,
+                jobs,
+            ));
         }
         part.push(task);
     }
@@ -91,9 +129,19 @@ fn gather_room(site: &Site, mut tasks: Vec<DueTask>, present: &[WorkerId], walks
     }
 }
 
-fn push(site: &Site, mut tasks: Vec<DueTask>, eligible: Vec<WorkerId>, after: Option<usize>, jobs: &mut Jobs) -> usize {
+fn push(
+    site: &Site,
+    mut tasks: Vec<DueTask>,
+    eligible: Vec<WorkerId>,
+    after: Option<usize>,
+    jobs: &mut Jobs,
+) -> usize {
     // Stable: tasks of one priority stay in the order they are done.
     tasks.sort_by_key(|t| t.priority(site));
-    jobs.jobs.push(Job { target: Target::Room(tasks), eligible, after });
+    jobs.jobs.push(Job {
+        target: Target::Room(tasks),
+        eligible,
+        after,
+    });
     jobs.jobs.len() - 1
 }

@@ -1,0 +1,111 @@
+//! One searcher: ruins and recreates its plan again and again, accepting worse plans less and less (simulated annealing).
+
+use super::insert::Position;
+use super::near::Near;
+use super::prices::{SECOND, Standing};
+use super::recreate::{raise, recreate, wanting};
+use super::ruin;
+use super::solution::{Scratch, Solution};
+use rand::{RngExt, SeedableRng};
+use rand_pcg::Pcg64Mcg;
+
+/// Temperatures at the start and the end of a search, in prices: at first a worsening by about a minute of work is likely to be
+/// accepted, at the end one by a second.
+const HOT: f64 = 40.0 * SECOND as f64;
+const COLD: f64 = 0.3 * SECOND as f64;
+
+/// A searcher with its present and its best plan.
+#[derive(Clone, Debug)]
+pub(super) struct Island<'a> {
+    pub(super) best: Solution<'a>,
+    pub(super) standing: Standing,
+    now: Solution<'a>,
+    rng: Pcg64Mcg,
+    scratch: Scratch,
+    positions: Vec<Position>,
+}
+
+impl<'a> Island<'a> {
+    /// Starts from a plan, with its own stream of chance.
+    pub(super) fn new(start: &Solution<'a>, seed: u64, index: u64) -> Island<'a> {
+        let rng =
+            Pcg64Mcg::seed_from_u64(seed.wrapping_mul(0x9e37_79b9_7f4a_7c15).wrapping_add(index));
+        Island {
+            best: start.clone(),
+            standing: start.standing(),
+            now: start.clone(),
+            rng,
+            scratch: Scratch::default(),
+            positions: Vec::new(),
+        }
+    }
+
+    /// Puts in everything that is not done yet.
+    pub(super) fn complete(&mut self, near: &Near) {
+        let mut jobs = wanting(&self.now);
+        jobs.retain(|j| self.now.run_of[*j as usize].is_none());
+        recreate(
+            &mut self.now,
+            &mut jobs,
+            near,
+            &mut self.scratch,
+            &mut self.positions,
+            &mut self.rng,
+        );
+        self.now.commit();
+        self.adopt(self.now.clone());
+    }
+
+    /// Takes over a plan as its own.
+    pub(super) fn adopt(&mut self, plan: Solution<'a>) {
+        self.standing = plan.standing();
+        self.best = plan.clone();
+        self.now = plan;
+    }
+
+    /// One ruin and recreation at a temperature that falls with `progress` from 0 to 1.
+    pub(super) fn iterate(&mut self, near: &Near, progress: f64) {
+        let Island {
+            now,
+            rng,
+            scratch,
+            positions,
+            ..
+        } = self;
+        let before = now.price();
+        let complete = now.is_complete();
+        let out = ruin::choose(now, near, rng);
+        now.remove(&out);
+        let mut absent = if complete { out } else { wanting(now) };
+        absent.retain(|j| now.run_of[*j as usize].is_none());
+        recreate(now, &mut absent, near, scratch, positions, rng);
+        if !complete {
+            let partly = wanting(now);
+            for _ in 0..partly.len().min(4) {
+                raise(
+                    now,
+                    partly[rng.random_range(0..partly.len())],
+                    2,
+                    near,
+                    scratch,
+                    positions,
+                    rng,
+                );
+            }
+        }
+        let after = now.price();
+        let temperature = HOT * (COLD / HOT).powf(progress);
+        let chance: f64 = rng.random();
+        if after <= before || ((after - before) as f64) < -temperature * chance.max(1e-12).ln() {
+            now.commit();
+            if after < before || after < self.best.price() {
+                let standing = now.standing();
+                if standing < self.standing {
+                    (self.standing, self.best) = (standing, now.clone());
+                }
+            }
+        } else {
+            now.roll_back();
+        }
+    }
+}

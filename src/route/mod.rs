@@ -1,0 +1,32 @@
+//! In which order: the search for good runs, on dense integers.
+//!
+//! [`pose`] turns words into numbers; [`search`] looks for the best plan by ruining and recreating; [`timing`](self) of one run is
+//! an exact forward sweep in which every rule of a run has its place. Nothing here knows of files or of the terminal.
+
+mod insert;
+mod instance;
+mod island;
+mod label;
+mod limits;
+mod near;
+mod order;
+mod pose;
+mod prices;
+mod recreate;
+mod reorder;
+mod ruin;
+mod scopes;
+mod search;
+mod solution;
+mod stop;
+mod timing;
+
+pub use instance::{
+    Break, Instance, Job, Limit, Machine, NO_WAY, Part, Scope, Secs, WalkTable, Worker,
+};
+pub use order::Visit;
+pub use pose::{Question, pose};
+pub use prices::Standing;
+pub use search::{Found, FoundRun, Settings, Start, search};
+pub use stop::{Budget, Stop};
+pub use timing::{Event, Timed};

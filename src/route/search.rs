@@ -1,0 +1,162 @@
+//! The search: several islands, each ruining and recreating, that share their best plan now and then.
+//!
+//! With a budget of iterations the answer is the same at any number of threads: the islands are a fixed number, each
+//! has its own stream of chance, and they are collected by index.
+
+use super::instance::Instance;
+use super::island::Island;
+use super::near::Near;
+use super::order::Visit;
+use super::prices::Standing;
+use super::reorder::reorder;
+use super::solution::Solution;
+use super::stop::Stop;
+use super::timing::Timed;
+use rayon::prelude::*;
+
+/// How often the islands meet.
+const MEETINGS: u32 = 40;
+
+/// From this part of the search on, an island that is behind goes on from the best plan.
+const SHARE_FROM: f64 = 0.3;
+
+/// What a search is told.
+#[derive(Clone, Copy, Debug)]
+pub struct Settings<'a> {
+    /// When to stop.
+    pub stop: Stop<'a>,
+    /// Chooses the stream of chance.
+    pub seed: u64,
+    /// How many islands search side by side.
+    pub islands: u32,
+}
+
+/// A run as found: its order, and what happens when.
+#[derive(Clone, Debug, Default)]
+pub struct FoundRun {
+    /// Its stops.
+    pub visits: Vec<Visit>,
+    /// Everything that happens, in order of time; empty for an idle worker.
+    pub events: Vec<Timed>,
+}
+
+/// A plan as found.
+#[derive(Clone, Debug)]
+pub struct Found {
+    /// By worker.
+    pub runs: Vec<FoundRun>,
+    /// How many tasks of each job are done, most important first.
+    pub scope: Vec<u8>,
+    /// How good it is.
+    pub standing: Standing,
+    /// Iterations over all islands.
+    pub iterations: u64,
+}
+
+/// A plan to start from: for each worker the jobs in order, each with how many of its tasks are done.
+pub type Start = Vec<Vec<Visit>>;
+
+/// Searches for a good plan, from nothing or from earlier orders as far as they still fit.
+///
+/// `watch` is told how far the search is (0 to 1) and where its best plan stands, at every meeting of the islands.
+pub fn search(
+    instance: &Instance,
+    start: Option<&Start>,
+    settings: Settings,
+    watch: &mut dyn FnMut(f64, &Standing),
+) -> Found {
+    let near = Near::new(instance);
+    let mut idle = Solution::idle(instance);
+    if let Some(start) = start {
+        begin_from(&mut idle, start);
+    }
+    let mut islands: Vec<Island> = (0..settings.islands.max(1))
+        .map(|i| Island::new(&idle, settings.seed, u64::from(i)))
+        .collect();
+    islands
+        .par_iter_mut()
+        .for_each(|island| island.complete(&near));
+    let mut iterations = 0;
+    if !instance.jobs.is_empty() {
+        iterations = improve(&mut islands, &near, settings, watch);
+    }
+    let Some(island) = islands
+        .into_iter()
+        .min_by(|a, b| a.standing.cmp(&b.standing))
+    else {
+        return found(idle, iterations);
+    };
+    let mut best = island.best;
+    reorder(&mut best);
+    found(best, iterations)
+}
+
+fn improve(
+    islands: &mut [Island],
+    near: &Near,
+    settings: Settings,
+    watch: &mut dyn FnMut(f64, &Standing),
+) -> u64 {
+    let mut done = vec![0u64; islands.len()];
+    for meeting in 1..=MEETINGS {
+        let until = f64::from(meeting) / f64::from(MEETINGS);
+        islands
+            .par_iter_mut()
+            .zip(&mut done)
+            .for_each(|(island, done)| {
+                while let Some(progress) = settings.stop.progress(*done).filter(|p| *p < until) {
+                    island.iterate(near, progress);
+                    *done += 1;
+                }
+            });
+        let Some(best) = (0..islands.len()).min_by_key(|i| islands[*i].standing.clone()) else {
+            break;
+        };
+        watch(until, &islands[best].standing);
+        if until >= SHARE_FROM && until < 1.0 {
+            let plan = islands[best].best.clone();
+            let standing = islands[best].standing.clone();
+            islands
+                .iter_mut()
+                .filter(|i| i.standing > standing)
+                .for_each(|i| i.adopt(plan.clone()));
+        }
+    }
+    done.iter().sum()
+}
+
+/// Takes over as much of earlier orders as can be timed soundly: run by run, dropping jobs that no longer fit from the back.
+fn begin_from(solution: &mut Solution, start: &Start) {
+    for (run, visits) in start.iter().enumerate().take(solution.runs.len()) {
+        for visit in visits.iter().filter(|v| v.part == 0) {
+            solution.set_scope(visit.job, solution.instance.jobs[visit.job as usize].full());
+        }
+        let mut order = visits.clone();
+        while !solution.set_order(run, &order) {
+            let Some(last) = order.last().map(|v| v.job) else {
+                break;
+            };
+            order.retain(|v| v.job != last);
+            solution.set_scope(last, 0);
+        }
+    }
+    solution.commit();
+}
+
+fn found(best: Solution, iterations: u64) -> Found {
+    let standing = best.standing();
+    let runs = best
+        .runs
+        .into_iter()
+        .map(|r| FoundRun {
+            visits: r.visits,
+            events: r.events,
+        })
+        .collect();
+    Found {
+        runs,
+        scope: best.scope,
+        standing,
+        iterations,
+    }
+}

@@ -1,0 +1,44 @@
+//! When to stop searching: after so many iterations, at a moment, or when asked to.
+
+use std::sync::atomic::{AtomicBool, Ordering};
+use std::time::Instant;
+
+/// When to stop.
+#[derive(Clone, Copy, Debug)]
+pub enum Budget {
+    /// After so many iterations of each island: the same answer on every machine.
+    Iterations(u64),
+    /// At a moment.
+    Until {
+        /// When the search began.
+        from: Instant,
+        /// When it ends.
+        to: Instant,
+    },
+}
+
+/// A budget, and a flag that ends the search at once.
+#[derive(Clone, Copy, Debug)]
+pub struct Stop<'a> {
+    /// How much to search.
+    pub budget: Budget,
+    /// Set to end the search early with the best plan so far.
+    pub interrupted: &'a AtomicBool,
+}
+
+impl Stop<'_> {
+    /// How much of the budget is used, from 0 to 1, before iteration `done`; `None` when it is time to stop.
+    pub(super) fn progress(&self, done: u64) -> Option<f64> {
+        if self.interrupted.load(Ordering::Relaxed) {
+            return None;
+        }
+        let used = match self.budget {
+            Budget::Iterations(all) => done as f64 / all.max(1) as f64,
+            Budget::Until { from, to } => {
+                let whole = to.saturating_duration_since(from).as_secs_f64();
+                from.elapsed().as_secs_f64() / whole.max(1e-9)
+            }
+        };
+        (used < 1.0).then_some(used)
+    }
+}
