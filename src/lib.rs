@@ -13,4 +13,6 @@ pub mod work;
 
 pub mod route;
 
+pub mod balance;
+
 pub mod plan;

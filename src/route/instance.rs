@@ -11,7 +11,7 @@ pub type Secs = i32;
 pub const NO_WAY: Secs = i32::MAX / 4;
 
 /// A moment after every plan.
-pub const FOREVER: Secs = i32::MAX / 4;
+pub(super) const FOREVER: Secs = i32::MAX / 4;
 
 /// The whole problem.
 #[derive(Clone, Debug)]
@@ -152,6 +152,8 @@ pub struct Worker {
 /// A break: whole, inside its window.
 #[derive(Clone, Debug)]
 pub struct Break {
+    /// Which of the worker's breaks it is.
+    pub index: usize,
     /// How long.
     pub length: Secs,
     /// Not before.

@@ -3,6 +3,7 @@
 //! [`pose`] turns words into numbers; [`search`] looks for the best plan by ruining and recreating; [`timing`](self) of one run is
 //! an exact forward sweep in which every rule of a run has its place. Nothing here knows of files or of the terminal.
 
+mod alone;
 mod insert;
 mod instance;
 mod island;
@@ -21,6 +22,7 @@ mod solution;
 mod stop;
 mod timing;
 
+pub use alone::fits_alone;
 pub use instance::{
     Break, Instance, Job, Limit, Machine, NO_WAY, Part, Scope, Secs, WalkTable, Worker,
 };

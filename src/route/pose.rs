@@ -168,7 +168,7 @@ fn breaks(question: &Question, id: WorkerId) -> Vec<Break> {
         .positions(|p| p.break_place)
         .map(|i| i as u32)
         .collect_vec();
-    let one = |b: &crate::site::Break| {
+    let one = |(index, b): (usize, &crate::site::Break)| {
         let window = question.calendar.elapsed_span(b.window);
         let places = match b.place {
             Some(place) => vec![place.0],
@@ -176,13 +176,14 @@ fn breaks(question: &Question, id: WorkerId) -> Vec<Break> {
             None => anywhere.clone(),
         };
         Break {
+            index,
             length: secs(b.length),
             from: moment(window.from),
             latest: moment(window.to - b.length),
             places,
         }
     };
-    let mut breaks = who.breaks.iter().map(one).collect_vec();
+    let mut breaks = who.breaks.iter().enumerate().map(one).collect_vec();
     breaks.sort_by_key(|b| (b.latest, b.from));
     breaks
 }

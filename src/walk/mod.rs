@@ -9,6 +9,7 @@ use crate::units::{Metres, Span};
 mod directions;
 mod graph;
 mod halls;
+mod ideal;
 mod means;
 mod path;
 mod shortest;
@@ -17,6 +18,7 @@ mod walks;
 mod ways;
 
 pub use directions::directions;
+pub use ideal::ideal_times;
 pub use path::{Leg, Path, Paths, path};
 pub use times::Times;
 pub use walks::Walks;

@@ -1,0 +1,6 @@
+//! Who gets which share: linear programs for a first split, and the proof of how even a plan can be at all.
+
+mod bound;
+mod tours;
+
+pub use bound::{Bound, Certificate, bound};
