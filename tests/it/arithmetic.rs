@@ -13,7 +13,7 @@ fn rooms(rooms: &[String], rate: &str) -> Site {
     read_text(&format!(
         "site: Worked example\n\
          date: 2026-03-10\n\
-         builtin: false\n\
+         builtin_standard: false\n\
          floors: [{{id: G}}]\n\
          halls: [{{id: hall, floor: G, places: [entrance, {places}]}}]\n\
          places: [{{id: entrance}}]\n\
@@ -127,7 +127,7 @@ fn sixty_restroom_fixtures() {
     let site = read_text(
         "site: Worked example\n\
          date: 2026-03-10\n\
-         builtin: false\n\
+         builtin_standard: false\n\
          floors: [{id: G}]\n\
          halls: [{id: hall, floor: G, places: [entrance, W, M]}]\n\
          places: [{id: entrance}]\n\

@@ -1,3 +1,5 @@
-//! One test binary; each module looks at one layer from outside.
+//! Tests of the program as its users meet it, in one binary.
 
-mod input;
+mod arithmetic;
+mod common;
+mod trade;
