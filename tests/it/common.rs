@@ -12,9 +12,9 @@ pub(crate) fn read_file(path: &str) -> Site {
 
 /// The site written in `text`.
 pub(crate) fn read_text(text: &str) -> Site {
-    let folder = tempfile::tempdir().unwrap();
+    let folder = tempfile::tempdir().expect("a folder for the test");
     let file = folder.path().join("site.yaml");
-    fs::write(&file, text).unwrap();
+    fs::write(&file, text).expect("the folder can be written to");
     read(&file)
 }
 
