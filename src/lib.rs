@@ -16,3 +16,5 @@ pub mod route;
 pub mod balance;
 
 pub mod plan;
+
+pub mod input;

@@ -10,6 +10,7 @@ mod ids;
 mod policy;
 mod room;
 mod standard;
+mod toilets;
 
 pub use building::{Closet, Door, Floor, Hall, Place, Point, Side, Spot, Way, WayKind};
 pub use calendar::{Calendar, DayHours, Hours, Weekdays};
@@ -20,6 +21,7 @@ pub use ids::{
 pub use policy::{Duty, Group, Policy, Speeds};
 pub use room::{Fixture, Room};
 pub use standard::{Frequency, Method, Priority, Rate, RoomKind, Task};
+pub use toilets::toilets_required;
 
 use jiff::civil::Date;
 

@@ -1,0 +1,87 @@
+//! Site files to a [`Site`]: YAML and CSV are read, names looked up, units converted, contradictions found.
+//!
+//! Nothing stops at the first mistake: every [`Problem`] is collected with its file, line and column. The stages:
+//!
+//! ```text
+//! files ──> tree (texts with positions) ──> raw (what was written) ──resolve──> Site ──sense──> Reading or Problems
+//! ```
+//!
+//! What can be seen from one entry is always told. Contradictions that need the whole ([`sense`]) are looked for only when there was
+//! no error before, as every name and figure must hold for them.
+
+mod at;
+mod codes;
+mod files;
+mod gather;
+mod hint;
+mod log;
+mod notation;
+mod problem;
+mod raw;
+mod resolve;
+mod sense;
+mod tree;
+
+pub use codes::CODES;
+pub use problem::{Problem, Problems, Severity};
+
+use crate::site::Site;
+use log::Log;
+use std::path::{Path, PathBuf};
+
+/// A site that was read without an error.
+#[derive(Clone, Debug)]
+pub struct Reading {
+    /// The site.
+    pub site: Site,
+    /// How reports show figures.
+    pub units: Units,
+    /// What is allowed but odd.
+    pub warnings: Vec<Problem>,
+    /// The files that were read, the site's own first.
+    pub files: Vec<PathBuf>,
+}
+
+/// How reports show figures. Inside the program everything is metric.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Units {
+    /// Metres, square metres, litres.
+    #[default]
+    Metric,
+    /// Feet, square feet, gallons.
+    Us,
+}
+
+/// Reads a site: `path` is its folder (with a `site.yaml`) or its YAML file.
+///
+/// # Errors
+///
+/// Every problem of the site's files, errors and warnings, in the order of files and lines.
+pub fn read_site(path: &Path) -> Result<Reading, Problems> {
+    let log = Log::default();
+    let Some(written) = gather::gather(path, &log) else { return Err(Problems(log.into_problems())) };
+    let (site, origins) = resolve::resolve(&written, &log);
+    sense::alone(&site, &origins, &log);
+    if log.errors() == 0 {
+        sense::together(&site, &origins, &log);
+    }
+    if log.errors() > 0 {
+        return Err(Problems(log.into_problems()));
+    }
+    let units = match written.site.units {
+        Some(raw::RawUnits::Us) => Units::Us,
+        _ => Units::Metric,
+    };
+    let files = log.paths();
+    Ok(Reading { site, units, warnings: log.into_problems(), files })
+}
+
+/// The JSON Schema of the site file, for editors.
+pub fn schema() -> serde_json::Value {
+    schemars::schema_for!(raw::RawSite).to_value()
+}
+
+/// A small commented site to start from; it needs no other files.
+pub fn new_site_text() -> &'static str {
+    include_str!("new_site.yaml")
+}

@@ -1,0 +1,137 @@
+//! A CSV table with a header line to a list of maps. Empty cells are left out, so that a missing value is one thing everywhere.
+
+use super::{Key, Node, Shape};
+use crate::input::hint::suggest;
+use crate::input::log::{Log, Pos};
+use std::rc::Rc;
+
+/// The rows of a CSV text as a list of maps. `known` are the columns there may be.
+pub(crate) fn read_csv(file: u32, text: &str, known: &[&str], log: &Log) -> Rc<Node> {
+    let mut reader = csv::ReaderBuilder::new().has_headers(false).flexible(true).from_reader(text.as_bytes());
+    let mut rows = Vec::new();
+    let mut header: Option<Vec<Option<String>>> = None;
+    let mut cells = Cells { text, byte: 0, line: 1, file };
+    for record in reader.records() {
+        let record = match record {
+            Ok(record) => record,
+            Err(error) => {
+                let line = error.position().map_or(0, |p| p.line() as u32);
+                log.error("E109", Pos { file, line, column: 1 }, format!("this is not CSV: {error}"), "");
+                break;
+            }
+        };
+        let places = cells.of_record(&record);
+        match &header {
+            None => header = Some(columns(&record, &places, known, log)),
+            Some(header) => rows.extend(row(header, &record, &places, log)),
+        }
+    }
+    Rc::new(Node::list(Pos { file, line: 1, column: 1 }, rows))
+}
+
+/// The names of the columns; unknown and repeated ones are told and then passed over.
+fn columns(record: &csv::StringRecord, places: &[Pos], known: &[&str], log: &Log) -> Vec<Option<String>> {
+    let mut names: Vec<Option<String>> = Vec::new();
+    for (name, pos) in record.iter().map(str::trim).zip(places) {
+        let again = names.iter().any(|n| n.as_deref() == Some(name));
+        let sound = if again {
+            log.error("E204", *pos, format!("column `{name}` is given twice"), "keep one of them");
+            false
+        } else if !known.contains(&name) {
+            log.error("E108", *pos, format!("there is no column `{name}`"), suggest(name, known));
+            false
+        } else {
+            true
+        };
+        names.push(sound.then(|| name.to_string()));
+    }
+    names
+}
+
+fn row(header: &[Option<String>], record: &csv::StringRecord, places: &[Pos], log: &Log) -> Option<Rc<Node>> {
+    if record.iter().all(|cell| cell.trim().is_empty()) {
+        return None;
+    }
+    if let Some(pos) = places.get(header.len()).filter(|_| record.iter().skip(header.len()).any(|c| !c.trim().is_empty())) {
+        let message = format!("this row has {} cells, the header has {}", record.len(), header.len());
+        log.error("E106", *pos, message, "put a text with commas in double quotes");
+    }
+    let cells = header.iter().zip(record.iter().map(str::trim)).zip(places);
+    let entries = cells.filter_map(|((name, cell), pos)| {
+        let name = name.clone().filter(|_| !cell.is_empty())?;
+        Some((Key { name, pos: *pos }, Rc::new(Node::leaf(*pos, Shape::Text(cell.to_string())))))
+    });
+    let start = places.first().copied().unwrap_or_default();
+    Some(Rc::new(Node::map(start, entries.collect())))
+}
+
+/// Walks along the text to say where each cell of a record starts, which the `csv` crate does not.
+struct Cells<'a> {
+    text: &'a str,
+    byte: usize,
+    line: u32,
+    file: u32,
+}
+
+impl Cells<'_> {
+    fn of_record(&mut self, record: &csv::StringRecord) -> Vec<Pos> {
+        let start = record.position().map_or(self.byte, |p| p.byte() as usize).max(self.byte);
+        self.line += newlines(self.text.get(self.byte..start).unwrap_or_default());
+        self.byte = start;
+        let (mut places, mut column, mut quoted) = (vec![self.here(1)], 1, false);
+        let rest = self.text.get(start..).unwrap_or_default();
+        for c in rest.chars() {
+            if matches!(c, '\n' | '\r') && !quoted && (places.len() >= record.len()) {
+                break;
+            }
+            self.byte += c.len_utf8();
+            column += 1;
+            match c {
+                '"' => quoted = !quoted,
+                ',' if !quoted => places.push(self.here(column)),
+                '\n' => {
+                    self.line += 1;
+                    column = 1;
+                }
+                _ => {}
+            }
+        }
+        places
+    }
+
+    fn here(&self, column: u32) -> Pos {
+        Pos { file: self.file, line: self.line, column }
+    }
+}
+
+fn newlines(text: &str) -> u32 {
+    text.bytes().filter(|b| *b == b'\n').count() as u32
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn cells_know_where_they_start_through_quotes_and_line_ends() {
+        let text = "id,name\r\n\r\nG01,\"Long,\r\nroom\"\r\nG02, Office\r\n";
+        let log = Log::default();
+        let node = read_csv(0, text, &["id", "name"], &log);
+        let Shape::List(rows) = &node.shape else { panic!("a list") };
+        let places: Vec<_> = rows.iter().filter_map(|r| match &r.shape {
+            Shape::Map(cells) => Some((cells[0].1.pos.line, cells[1].1.pos.line, cells[1].1.pos.column)),
+            _ => None,
+        }).collect();
+        assert_eq!(places, [(3, 3, 5), (5, 5, 5)]);
+        assert!(log.into_problems().is_empty());
+    }
+
+    #[test]
+    fn wrong_columns_and_rows_are_told_with_their_place() {
+        let log = Log::default();
+        let file = log.add_source("rooms.csv".into(), "");
+        read_csv(file, "id,bowlz,id\nG01,2,3,4\n", &["id", "bowls"], &log);
+        let told: Vec<_> = log.into_problems().into_iter().map(|p| (p.code, p.line, p.column)).collect();
+        assert_eq!(told, [("E108", 1, 4), ("E204", 1, 10), ("E106", 2, 9)]);
+    }
+}
