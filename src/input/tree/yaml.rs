@@ -163,7 +163,9 @@ mod tests {
             bomb.push_str(&format!("a{i}: &a{i} [{items}]\n"));
         }
         assert_eq!(codes(&bomb), ["E107"]);
-        assert_eq!(codes(&"[".repeat(5000)), ["E107"]);
+        assert_eq!(codes(&format!("{}{}", "[".repeat(40), "]".repeat(40))), ["E107"]);
+        // The parser has a limit of its own, which is met first.
+        assert_eq!(codes(&"[".repeat(5000)), ["E105"]);
         assert_eq!(codes("a: &x [*x]\n"), ["E105"]);
     }
 
