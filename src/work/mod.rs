@@ -3,5 +3,5 @@
 mod due;
 mod jobs;
 
-pub use due::{DueTask, due_on};
+pub use due::{DueTask, due_on, quantity};
 pub use jobs::{Job, Target, gather};
