@@ -25,7 +25,8 @@ pub(crate) struct Written {
 /// Reads everything; `None` if the site's own file cannot be read at all.
 pub(crate) fn gather(path: &Path, log: &Log) -> Option<Written> {
     let (folder, text) = read_main(path, log)?;
-    let mut site: RawSite = read_as(&read_yaml(text.file, &text.text, log)?, log)?;
+    let node = read_yaml(text.file, &text.text, log)?;
+    let mut site: RawSite = read_as(&node, log)?;
     let rooms = listed(&mut site.rooms, &folder, log);
     let crew = listed(&mut site.crew, &folder, log);
     let standard = site.standard.as_mut().map(|own| listed(own, &folder, log)).unwrap_or_default();
