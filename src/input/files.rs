@@ -91,7 +91,7 @@ fn text_of(path: &Path) -> Result<String, Why> {
         return Err(("E103", format!("`{shown}` is too big"), hint));
     }
     let text = String::from_utf8(bytes).map_err(|e| {
-        let line = e.as_bytes()[..e.utf8_error().valid_up_to()].iter().filter(|b| **b == b'\n').count() + 1;
+        let line = e.as_bytes()[..e.utf8_error().valid_up_to()].split(|b| *b == b'\n').count();
         let hint = "save it as UTF-8, also called Unicode or `CSV UTF-8`";
         ("E104", format!("`{shown}` is not UTF-8 text (line {line})"), hint.to_string())
     })?;

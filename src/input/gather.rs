@@ -25,7 +25,8 @@ pub(crate) struct Written {
 /// Reads everything; `None` if the site's own file cannot be read at all.
 pub(crate) fn gather(path: &Path, log: &Log) -> Option<Written> {
     let (folder, text) = read_main(path, log)?;
-    let mut site: RawSite = read_as(&*read_yaml(text.file, &text.text, log)?, log)?;
+    let node = read_yaml(text.file, &text.text, log)?;
+    let mut site: RawSite = read_as(&node, log)?;
     let rooms = listed(&mut site.rooms, &folder, log);
     let crew = listed(&mut site.crew, &folder, log);
     let standard = site.standard.as_mut().map(|own| listed(own, &folder, log)).unwrap_or_default();
@@ -34,7 +35,7 @@ pub(crate) fn gather(path: &Path, log: &Log) -> Option<Written> {
 }
 
 /// The list itself, or what is in the file named in its place. A file that could not be read leaves the list unsound.
-fn listed<T: for<'de> Deserialize<'de>>(given: &mut At<FileOr<T>>, folder: &PathBuf, log: &Log) -> Vec<T> {
+fn listed<T: for<'de> Deserialize<'de>>(given: &mut At<FileOr<T>>, folder: &Path, log: &Log) -> Vec<T> {
     let before = log.errors();
     let list = match std::mem::take(&mut given.value) {
         FileOr::List(list) => list,
@@ -54,11 +55,11 @@ fn items<T: for<'de> Deserialize<'de>>(name: &str, text: &Text, log: &Log) -> Op
     } else {
         read_yaml(text.file, &text.text, log)?
     };
-    read_as(&*node, log)
+    read_as(&node, log)
 }
 
 fn builtin(log: &Log) -> Vec<RawKind> {
     let file = log.add_source(PathBuf::from("built-in standard"), STANDARD);
     let node = read_yaml(file, STANDARD, log);
-    node.and_then(|node| read_as(&*node, log)).unwrap_or_default()
+    node.and_then(|node| read_as(&node, log)).unwrap_or_default()
 }

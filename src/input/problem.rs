@@ -130,7 +130,13 @@ mod tests {
     #[test]
     fn a_problem_shows_its_line_with_a_caret_and_a_hint() {
         let text = problem(12, 24, "  - {id: G01, kind:    restrom, area_m2: 9}").render();
-        insta::assert_snapshot!(text, @"");
+        insta::assert_snapshot!(text, @r"
+        site.yaml:12:24: E305: there is no room kind `restrom`
+           |
+        12 |   - {id: G01, kind:    restrom, area_m2: 9}
+           |                        ^^^^^^^
+        hint: did you mean `restroom`?
+        ");
     }
 
     #[test]

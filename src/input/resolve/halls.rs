@@ -46,11 +46,12 @@ pub(super) fn halls(raw: &[RawHall], names: &Names, log: &Log) -> (Vec<Hall>, Sp
 fn read_hall(raw: &RawHall, names: &Names, log: &Log) -> Hall {
     one_form(raw, log);
     let line = line(raw, log);
-    let length = line.as_deref().map(length_of).unwrap_or_else(|| {
+    let without_line = || {
         let spacing = SPACING.read(log, raw.spacing_m.as_ref(), raw.spacing_ft.as_ref()).unwrap_or(USUAL_SPACING);
         let given = LENGTH.read(log, raw.length_m.as_ref(), raw.length_ft.as_ref());
         given.unwrap_or(spacing * raw.places.len() as f64)
-    });
+    };
+    let length = line.as_deref().map_or_else(without_line, length_of);
     let along = Along { hall: HallId(0), id: &raw.id.value, length, log };
     let doors = raw.doors.iter().map(|door| {
         let pos = door.m.as_ref().or(door.ft.as_ref()).map_or(raw.id.pos, |m| m.pos);

@@ -24,8 +24,6 @@ use names::Index;
 /// Where the things of a site were written, in the order of the site's own lists.
 #[derive(Debug, Default)]
 pub(crate) struct Origins {
-    /// The site as a whole.
-    pub(crate) site: Pos,
     pub(crate) rooms: Vec<Pos>,
     pub(crate) workers: Vec<Pos>,
     pub(crate) breaks: Vec<Vec<Pos>>,
@@ -35,7 +33,6 @@ pub(crate) struct Origins {
     pub(crate) access: Vec<Pos>,
     pub(crate) machines: Vec<Pos>,
     pub(crate) duties: Vec<Pos>,
-    pub(crate) groups: Vec<Pos>,
 }
 
 /// Everything that has an id.
@@ -87,7 +84,7 @@ pub(crate) fn resolve(written: &Written, log: &Log) -> (Site, Origins) {
     let mut site = Site {
         name: values::text(log, "name of the site", &raw.site),
         date: raw.date.as_ref().and_then(|d| words::date(log, d)),
-        time_zone: raw.time_zone.as_ref().and_then(|z| words::time_zone(log, z)),
+        time_zone: raw.time_zone.as_ref().map(|z| words::time_zone(log, z)),
         floors: building::floors(&raw.floors, log),
         skills: names.skills.ids().to_vec(),
         access: names.access.ids().to_vec(),
@@ -112,9 +109,7 @@ pub(crate) fn resolve(written: &Written, log: &Log) -> (Site, Origins) {
 
 fn origins(written: &Written, merged: &[standard::Merged<'_>], names: &Names) -> Origins {
     let raw = &written.site;
-    let groups = raw.policy.iter().flat_map(|p| &p.groups);
     Origins {
-        site: raw.site.pos,
         rooms: names.rooms.positions(),
         workers: names.workers.positions(),
         breaks: written.crew.iter().map(|w| w.breaks.iter().map(|b| b.name.pos).collect()).collect(),
@@ -123,6 +118,5 @@ fn origins(written: &Written, merged: &[standard::Merged<'_>], names: &Names) ->
         access: names.access.positions(),
         machines: names.machines.positions(),
         duties: raw.duties.iter().map(|d| d.name.pos).collect(),
-        groups: groups.map(|g| g.name.pos).collect(),
     }
 }

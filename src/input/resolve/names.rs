@@ -80,11 +80,6 @@ impl Index {
         found.into_iter().map(I::from).collect()
     }
 
-    /// Where an id was declared.
-    pub(crate) fn pos(&self, number: usize) -> Pos {
-        self.at.get(number).copied().unwrap_or_default()
-    }
-
     /// Where all were declared.
     pub(crate) fn positions(&self) -> Vec<Pos> {
         self.at.clone()

@@ -96,13 +96,13 @@ fn rate(given: Option<&At<String>>, log: &Log) -> (Rate, f64) {
         "m2" => (Rate::SquareMetre, 1.0),
         "sqft" => (Rate::SquareMetre, 1.0 / SQUARE_METRES_PER_SQUARE_FOOT),
         "occupant" | "occupants" => (Rate::Occupant, 1.0),
-        word => match fixture(word) {
-            Some(fixture) => (Rate::Per(fixture), 1.0),
-            None => {
+        word => {
+            let fixture = fixture(word);
+            if fixture.is_none() {
                 unknown_unit(given, log);
-                (Rate::Visit, 1.0)
             }
-        },
+            (fixture.map_or(Rate::Visit, Rate::Per), 1.0)
+        }
     }
 }
 

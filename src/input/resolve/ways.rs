@@ -70,11 +70,12 @@ fn stairs(raw: &RawStairs, context: &Context<'_>) -> Way {
     let rise = RISE.read(log, raw.rise_m.as_ref(), raw.rise_in.as_ref()).unwrap_or(USUAL_STEP.0);
     let tread = TREAD.read(log, raw.tread_m.as_ref(), raw.tread_in.as_ref()).unwrap_or(USUAL_STEP.1);
     let steps = steps(raw, &landings, rise, context);
-    way(&raw.id, WayKind::Stairs { steps, rise: Metres(rise), tread: Metres(tread) }, landings, raw.door.as_ref(), context)
+    let kind = WayKind::Stairs { steps, rise: Metres(rise), tread: Metres(tread) };
+    way(&raw.id, kind, &landings, raw.door.as_ref(), context)
 }
 
 /// Steps of each flight: as given, one number for all, or from the heights of the floors.
-fn steps(raw: &RawStairs, landings: &[Spot], rise: f64, context: &Context<'_>) -> Vec<u32> {
+fn steps(raw: &RawStairs, landings: &[Option<Spot>], rise: f64, context: &Context<'_>) -> Vec<u32> {
     let log = context.log;
     let flights = landings.len().saturating_sub(1);
     let given: Vec<u32> = raw.steps.iter().map(|s| count(log, "steps", Some(s), 1..=MOST_STEPS, 1)).collect();
@@ -91,14 +92,16 @@ fn steps(raw: &RawStairs, landings: &[Spot], rise: f64, context: &Context<'_>) -
     }
 }
 
-fn steps_between(raw: &RawStairs, pair: &[Spot], rise: f64, context: &Context<'_>) -> u32 {
-    let elevation = |spot: &Spot| {
+fn steps_between(raw: &RawStairs, pair: &[Option<Spot>], rise: f64, context: &Context<'_>) -> u32 {
+    let elevation = |spot: Spot| {
         let floor = context.halls.get(spot.hall.index()).map(|h| h.floor.index());
-        floor.and_then(|f| context.floors.get(f)).map_or(0.0, |f| f.elevation.0)
+        floor.and_then(|f| context.floors.get(f)).map(|f| f.elevation.0)
     };
-    let height = (elevation(&pair[1]) - elevation(&pair[0])).abs();
-    let whole = raw.landings.iter().all(|l| l.sound) && raw.landings.len() > 1;
-    if height == 0.0 && whole && context.log.errors() == 0 {
+    let height = |spot: Option<Spot>| spot.and_then(elevation);
+    // A landing that is nowhere was told already.
+    let Some((lower, upper)) = height(pair[0]).zip(height(pair[1])) else { return 1 };
+    let height = (upper - lower).abs();
+    if height == 0.0 {
         let message = format!("stairs `{}` join two halls of one floor without saying how many steps", raw.id.value);
         context.log.error("E405", raw.id.pos, message, "give `steps`");
     }
@@ -112,22 +115,23 @@ fn lift(raw: &RawLift, context: &Context<'_>) -> Way {
         per_floor: seconds(context.log, "per_floor_s", raw.per_floor_s.as_ref(), USUAL_PER_FLOOR),
         boarding: seconds(context.log, "boarding_s", raw.boarding_s.as_ref(), USUAL_BOARDING),
     };
-    way(&raw.id, kind, landings, raw.door.as_ref(), context)
+    way(&raw.id, kind, &landings, raw.door.as_ref(), context)
 }
 
 fn level(raw: &RawWay, kind: fn(Metres) -> WayKind, context: &Context<'_>) -> Way {
     let landings = landings(&raw.id, &raw.landings, context);
     let length = LENGTH.required(context.log, raw.length_m.as_ref(), raw.length_ft.as_ref(), raw.id.pos);
-    way(&raw.id, kind(Metres(length)), landings, raw.door.as_ref(), context)
+    way(&raw.id, kind(Metres(length)), &landings, raw.door.as_ref(), context)
 }
 
-fn way(id: &At<String>, kind: WayKind, landings: Vec<Spot>, raw_door: Option<&RawDoor>, context: &Context<'_>) -> Way {
+fn way(id: &At<String>, kind: WayKind, landings: &[Option<Spot>], raw_door: Option<&RawDoor>, context: &Context<'_>) -> Way {
     let door = raw_door.map(|d| door(d, context.names, context.log));
+    let landings = landings.iter().flatten().copied().collect();
     Way { id: id.value.trim().to_string(), kind, landings, door }
 }
 
-/// Where a way is entered and left; there must be two spots at least.
-fn landings(id: &At<String>, raw: &[At<String>], context: &Context<'_>) -> Vec<Spot> {
+/// Where a way is entered and left, `None` where that is not known; there must be two spots at least.
+fn landings(id: &At<String>, raw: &[At<String>], context: &Context<'_>) -> Vec<Option<Spot>> {
     if raw.len() < 2 && id.sound {
         let message = format!("`{}` has {} landing{}", id.value, raw.len(), if raw.len() == 1 { "" } else { "s" });
         context.log.error("E406", raw.first().map_or(id.pos, |l| l.pos), message, "give two `landings` or more");
@@ -135,20 +139,19 @@ fn landings(id: &At<String>, raw: &[At<String>], context: &Context<'_>) -> Vec<S
     raw.iter().map(|landing| landing_spot(landing, context)).collect()
 }
 
-fn landing_spot(raw: &At<String>, context: &Context<'_>) -> Spot {
+fn landing_spot(raw: &At<String>, context: &Context<'_>) -> Option<Spot> {
     let log = context.log;
-    let nowhere = Spot { hall: HallId(0), along: Metres(0.0), side: Side::Ahead };
     let Some(written) = spot(&raw.value) else {
         if raw.sound {
             let message = format!("`{}` is not a spot on a hall", raw.value);
             log.error("E212", raw.pos, message, "write a spot like `G-East@start`, `G-East@end`, `G-East@12` or `G-East@40ft`");
         }
-        return nowhere;
+        return None;
     };
     let Some(number) = context.names.halls.number(written.hall) else {
         let message = format!("there is no hall `{}`", written.hall);
         log.error("E303", raw.pos, message, suggest(written.hall, context.names.halls.ids()));
-        return nowhere;
+        return None;
     };
     let length = context.halls[number].length.0;
     let along = match written.along {
@@ -157,7 +160,7 @@ fn landing_spot(raw: &At<String>, context: &Context<'_>) -> Spot {
         Along::Metres(metres) => metres,
     };
     beyond(along, length, &raw.value, raw.pos, log);
-    Spot { hall: HallId::from(number), along: Metres(along.min(length)), side: Side::Ahead }
+    Some(Spot { hall: HallId::from(number), along: Metres(along.min(length)), side: Side::Ahead })
 }
 
 fn beyond(along: f64, length: f64, spot: &str, pos: Pos, log: &Log) {

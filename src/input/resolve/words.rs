@@ -23,7 +23,7 @@ pub(crate) fn date(log: &Log, given: &At<String>) -> Option<Date> {
 }
 
 /// The name of a time zone that is known.
-pub(crate) fn time_zone(log: &Log, given: &At<String>) -> Option<String> {
+pub(crate) fn time_zone(log: &Log, given: &At<String>) -> String {
     let name = given.value.trim();
     if given.sound && TimeZone::get(name).is_err() {
         let known: Vec<String> = jiff::tz::db().available().map(|n| n.to_string()).collect();
@@ -31,7 +31,7 @@ pub(crate) fn time_zone(log: &Log, given: &At<String>) -> Option<String> {
         let hint = if near.is_empty() { "give an IANA name such as `Europe/London`".to_string() } else { near };
         log.error("E215", given.pos, format!("there is no time zone `{name}`"), hint);
     }
-    Some(name.to_string())
+    name.to_string()
 }
 
 /// Days of the week, or all of them if they cannot be read.

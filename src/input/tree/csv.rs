@@ -10,7 +10,7 @@ pub(crate) fn read_csv(file: u32, text: &str, known: &[&str], log: &Log) -> Rc<N
     let mut reader = csv::ReaderBuilder::new().has_headers(false).flexible(true).from_reader(text.as_bytes());
     let mut rows = Vec::new();
     let mut header: Option<Vec<Option<String>>> = None;
-    let mut cells = Cells { text, byte: 0, line: 1, file };
+    let mut cells = Cells { rest: text, at: Pos { file, line: 1, column: 1 } };
     for record in reader.records() {
         let record = match record {
             Ok(record) => record,
@@ -20,7 +20,7 @@ pub(crate) fn read_csv(file: u32, text: &str, known: &[&str], log: &Log) -> Rc<N
                 break;
             }
         };
-        let places = cells.of_record(&record);
+        let places = cells.next_record();
         match &header {
             None => header = Some(columns(&record, &places, known, log)),
             Some(header) => rows.extend(row(header, &record, &places, log)),
@@ -67,45 +67,38 @@ fn row(header: &[Option<String>], record: &csv::StringRecord, places: &[Pos], lo
 
 /// Walks along the text to say where each cell of a record starts, which the `csv` crate does not.
 struct Cells<'a> {
-    text: &'a str,
-    byte: usize,
-    line: u32,
-    file: u32,
+    rest: &'a str,
+    at: Pos,
 }
 
 impl Cells<'_> {
-    fn of_record(&mut self, record: &csv::StringRecord) -> Vec<Pos> {
-        let start = record.position().map_or(self.byte, |p| p.byte() as usize).max(self.byte);
-        self.line += newlines(self.text.get(self.byte..start).unwrap_or_default());
-        self.byte = start;
-        let (mut places, mut column, mut quoted) = (vec![self.here(1)], 1, false);
-        let rest = self.text.get(start..).unwrap_or_default();
-        for c in rest.chars() {
-            if matches!(c, '\n' | '\r') && !quoted && (places.len() >= record.len()) {
-                break;
+    /// Where the cells of the next record start. Empty lines before it are passed over, as the crate does.
+    fn next_record(&mut self) -> Vec<Pos> {
+        while let Some(c @ ('\r' | '\n')) = self.rest.chars().next() {
+            self.pass(c);
+        }
+        let mut places = vec![self.at];
+        // A quote opens at the start of a cell, or right after one that closed: `""` is a quote inside of quotes.
+        let (mut quoted, mut may_open) = (false, true);
+        while let Some(c) = self.rest.chars().next().filter(|c| quoted || !matches!(c, '\r' | '\n')) {
+            self.pass(c);
+            let opens = !quoted && may_open && c == '"';
+            may_open = (quoted && c == '"') || (!quoted && c == ',');
+            if !quoted && c == ',' {
+                places.push(self.at);
             }
-            self.byte += c.len_utf8();
-            column += 1;
-            match c {
-                '"' => quoted = !quoted,
-                ',' if !quoted => places.push(self.here(column)),
-                '\n' => {
-                    self.line += 1;
-                    column = 1;
-                }
-                _ => {}
-            }
+            quoted = opens || (quoted && c != '"');
         }
         places
     }
 
-    fn here(&self, column: u32) -> Pos {
-        Pos { file: self.file, line: self.line, column }
+    fn pass(&mut self, c: char) {
+        self.rest = &self.rest[c.len_utf8()..];
+        self.at.column += 1;
+        if c == '\n' {
+            self.at = Pos { line: self.at.line + 1, column: 1, ..self.at };
+        }
     }
-}
-
-fn newlines(text: &str) -> u32 {
-    text.bytes().filter(|b| *b == b'\n').count() as u32
 }
 
 #[cfg(test)]
@@ -114,7 +107,7 @@ mod tests {
 
     #[test]
     fn cells_know_where_they_start_through_quotes_and_line_ends() {
-        let text = "id,name\r\n\r\nG01,\"Long,\r\nroom\"\r\nG02, Office\r\n";
+        let text = "id,name\r\n\r\nG01,\"Long \"\",\r\nroom\"\r\n5\" pipe, Office\r\n";
         let log = Log::default();
         let node = read_csv(0, text, &["id", "name"], &log);
         let Shape::List(rows) = &node.shape else { panic!("a list") };
@@ -122,7 +115,7 @@ mod tests {
             Shape::Map(cells) => Some((cells[0].1.pos.line, cells[1].1.pos.line, cells[1].1.pos.column)),
             _ => None,
         }).collect();
-        assert_eq!(places, [(3, 3, 5), (5, 5, 5)]);
+        assert_eq!(places, [(3, 3, 5), (5, 5, 9)]);
         assert!(log.into_problems().is_empty());
     }
 

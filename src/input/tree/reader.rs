@@ -170,7 +170,7 @@ impl<'de> Deserializer<'de> for Reader<'_> {
             }
         }
         let of = Reader { quiet: self.quiet || quiet, ..self };
-        visitor.visit_map(Fields { fields: fields.iter(), value: None, of })
+        visitor.visit_map(Fields { names: fields.iter(), value: None, of })
     }
 
     fn deserialize_enum<V: Visitor<'de>>(
@@ -179,20 +179,16 @@ impl<'de> Deserializer<'de> for Reader<'_> {
         variants: &'static [&'static str],
         visitor: V,
     ) -> Result<V::Value, Error> {
-        let found = match self.shape() {
-            Some(Shape::Text(text)) => {
-                let found = variants.iter().find(|v| v.eq_ignore_ascii_case(text.trim()));
-                if found.is_none() && !self.quiet {
-                    let message = format!("`{text}` is not a word for `{}`", self.name);
-                    self.log.error("E214", self.pos, message, suggest(text, variants));
-                }
-                found
+        let mut found = None;
+        if let Some(Shape::Text(text)) = self.shape() {
+            found = variants.iter().find(|v| v.eq_ignore_ascii_case(text.trim()));
+            if found.is_none() && !self.quiet {
+                let message = format!("`{text}` is not a word for `{}`", self.name);
+                self.log.error("E214", self.pos, message, suggest(text, variants));
             }
-            _ => {
-                self.wrong("one word");
-                None
-            }
-        };
+        } else {
+            self.wrong("one word");
+        }
         let word = found.or(variants.first()).copied().unwrap_or_default();
         visitor.visit_enum(word.into_deserializer())
     }
@@ -288,7 +284,7 @@ impl<'de> SeqAccess<'de> for Parts<'_> {
 
 /// All the keys a type has, with a blank for those that are not there.
 struct Fields<'a> {
-    fields: std::slice::Iter<'static, &'static str>,
+    names: std::slice::Iter<'static, &'static str>,
     value: Option<Reader<'a>>,
     of: Reader<'a>,
 }
@@ -297,7 +293,7 @@ impl<'de> MapAccess<'de> for Fields<'_> {
     type Error = Error;
 
     fn next_key_seed<S: DeserializeSeed<'de>>(&mut self, seed: S) -> Result<Option<S::Value>, Error> {
-        let Some(name) = self.fields.next() else { return Ok(None) };
+        let Some(name) = self.names.next() else { return Ok(None) };
         let entries: &[_] = if let Some(Shape::Map(entries)) = self.of.shape() { entries } else { &[] };
         let node = entries.iter().find(|(key, _)| key.name == *name).map(|(_, node)| &**node);
         let pos = node.map_or(self.of.pos, |n| n.pos);
