@@ -1,0 +1,3 @@
+//! Tests of the whole library, in one binary.
+
+mod walking;
