@@ -25,6 +25,8 @@ pub struct Measures {
 pub struct RunMeasures {
     /// Whose.
     pub worker: WorkerId,
+    /// Whether the run moves with a cart.
+    pub with_cart: bool,
     /// Time in which the worker is busy.
     pub load: Seconds,
     /// Time there is: the shift less breaks and reserve; may be negative in a strange site.
@@ -111,10 +113,22 @@ impl Evenness {
         let lowest = shares.iter().copied().fold(f64::INFINITY, f64::min);
         let mean = shares.iter().sum::<f64>() / count;
         let variance = shares.iter().map(|s| (s - mean).powi(2)).sum::<f64>() / count;
-        let pairs = shares.iter().flat_map(|a| shares.iter().map(move |b| (a - b).abs()));
+        let pairs = shares
+            .iter()
+            .flat_map(|a| shares.iter().map(move |b| (a - b).abs()));
         let differences: f64 = pairs.sum();
-        let gini = if mean > 0.0 { differences / (2.0 * count * count * mean) } else { 0.0 };
-        Evenness { highest, lowest, range: highest - lowest, sd: variance.sqrt(), gini }
+        let gini = if mean > 0.0 {
+            differences / (2.0 * count * count * mean)
+        } else {
+            0.0
+        };
+        Evenness {
+            highest,
+            lowest,
+            range: highest - lowest,
+            sd: variance.sqrt(),
+            gini,
+        }
     }
 }
 
@@ -123,23 +137,34 @@ pub fn measure(site: &Site, plan: &Plan) -> Measures {
     let reading = Reading::new(site, plan);
     let runs: Vec<RunMeasures> = reading.runs.iter().map(measured).collect();
     let mut total = Parts::default();
-    runs.iter().for_each(|run| total.add(run.parts));
+    for run in &runs {
+        total.add(run.parts);
+    }
     let shares: Vec<f64> = runs.iter().map(|run| run.share).collect();
-    Measures { runs, total, evenness: Evenness::of(&shares) }
+    Measures {
+        runs,
+        total,
+        evenness: Evenness::of(&shares),
+    }
 }
 
 fn measured(run: &ReadRun) -> RunMeasures {
     let walks = walks(run);
     let mut parts = Parts::default();
-    run.stops.iter().for_each(|stop| parts.add(parts_of(run, stop)));
+    for stop in run.stops {
+        parts.add(parts_of(run, stop));
+    }
     parts.walk += walks.iter().copied().sum();
     let (attended, idle) = waiting(run, &walks);
     (parts.wait, parts.idle) = (attended, idle);
     let (load, available) = (parts.load(), available(run));
     let (first, last) = (run.stops.first(), run.stops.last());
-    let span = first.zip(last).map(|(first, last)| Span::new(first.span.from, last.span.to));
+    let span = first
+        .zip(last)
+        .map(|(first, last)| Span::new(first.span.from, last.span.to));
     RunMeasures {
         worker: run.id,
+        with_cart: run.cart.is_some(),
         load,
         available,
         share: load.0 as f64 / available.0.max(1) as f64,
@@ -158,7 +183,10 @@ fn available(run: &ReadRun) -> Seconds {
 
 fn walks(run: &ReadRun) -> Vec<Seconds> {
     let mut walks = vec![Seconds::ZERO; run.stops.len().min(1)];
-    let between = run.stops.windows(2).map(|pair| run.walk(pair[0].place, pair[1].place));
+    let between = run
+        .stops
+        .windows(2)
+        .map(|pair| run.walk(pair[0].place, pair[1].place));
     walks.extend(between.map(Option::unwrap_or_default));
     walks
 }
@@ -168,10 +196,16 @@ fn parts_of(run: &ReadRun, stop: &PlannedStop) -> Parts {
     let time = stop.span.length();
     let none = Parts::default();
     match stop.what {
-        What::SetUp | What::TearDown => Parts { set_up: time, ..none },
+        What::SetUp | What::TearDown => Parts {
+            set_up: time,
+            ..none
+        },
         What::Fill => Parts { fill: time, ..none },
         What::Dump => Parts { dump: time, ..none },
-        What::Fetch(_) | What::Return(_) => Parts { machine: time, ..none },
+        What::Fetch(_) | What::Return(_) => Parts {
+            machine: time,
+            ..none
+        },
         What::Break(_) => Parts { rest: time, ..none },
         _ => {
             let fills = run.fill_trips(stop).unwrap_or_default();
@@ -217,9 +251,14 @@ fn lag_ends(run: &ReadRun) -> Vec<Option<Clock>> {
 
 fn floors(run: &ReadRun) -> Vec<FloorId> {
     let works = |s: &&PlannedStop| s.what.room().is_some() || matches!(s.what, What::Duty(_));
-    let places = run.stops.iter().filter(works).map(|s| &run.site.places[s.place.index()]);
-    let mut floors: Vec<FloorId> =
-        places.map(|p| run.site.halls[p.spot.hall.index()].floor).collect();
+    let places = run
+        .stops
+        .iter()
+        .filter(works)
+        .map(|s| &run.site.places[s.place.index()]);
+    let mut floors: Vec<FloorId> = places
+        .map(|p| run.site.halls[p.spot.hall.index()].floor)
+        .collect();
     floors.sort_unstable();
     floors.dedup();
     floors

@@ -13,7 +13,10 @@ pub(super) fn of_run(reading: &Reading, run: &ReadRun, found: &mut Findings) {
     for (at, stop) in run.stops.iter().enumerate() {
         let hours = match stop.what {
             What::Duty(duty) => run.site.duties[duty].window.as_ref(),
-            _ => stop.what.room().and_then(|room| run.site.rooms[room.index()].open.as_ref()),
+            _ => stop
+                .what
+                .room()
+                .and_then(|room| run.site.rooms[room.index()].open.as_ref()),
         };
         let Some(hours) = hours else { continue };
         let windows = reading.calendar.windows(hours);
@@ -33,7 +36,9 @@ pub(super) fn across(reading: &Reading, found: &mut Findings) {
             }
             let others = reading.runs.iter().enumerate().filter(|(i, _)| *i != index);
             for (_, other) in others {
-                let Some(end) = other.stops.len().checked_sub(1) else { continue };
+                let Some(end) = other.stops.len().checked_sub(1) else {
+                    continue;
+                };
                 if other.stops[end].span.to > stop.span.from {
                     let problem = format!("comes last, but {} is not over", label(other, end));
                     found.at_stop(Rule::Access, run, at, &problem);
@@ -48,5 +53,8 @@ pub(super) fn listed(windows: &[Span]) -> String {
     if windows.is_empty() {
         return "none on this date".to_string();
     }
-    windows.iter().map(|w| format!("{}-{}", w.from, w.to)).join(", ")
+    windows
+        .iter()
+        .map(|w| format!("{}-{}", w.from, w.to))
+        .join(", ")
 }

@@ -12,7 +12,11 @@ pub(super) fn of_run(_: &Reading, run: &ReadRun, found: &mut Findings) {
         return;
     }
     for (index, rest) in run.worker.breaks.iter().enumerate() {
-        let taken = run.stops.iter().filter(|s| s.what == What::Break(index)).count();
+        let taken = run
+            .stops
+            .iter()
+            .filter(|s| s.what == What::Break(index))
+            .count();
         if taken != 1 {
             let problem = format!("`{}` is taken {taken} times instead of once", rest.name);
             found.in_run(Rule::Breaks, run, &problem);
@@ -27,10 +31,18 @@ pub(super) fn of_run(_: &Reading, run: &ReadRun, found: &mut Findings) {
 }
 
 fn is_taken_whole(run: &ReadRun, at: usize, index: usize, found: &mut Findings) {
-    let (stop, rest, window) = (&run.stops[at], &run.worker.breaks[index], run.break_windows[index]);
+    let (stop, rest, window) = (
+        &run.stops[at],
+        &run.worker.breaks[index],
+        run.break_windows[index],
+    );
     let (name, planned) = (&rest.name, stop.span.to - stop.span.from);
     if planned != rest.length {
-        let problem = format!("`{name}` takes {}, planned are {}", exact(rest.length), exact(planned));
+        let problem = format!(
+            "`{name}` takes {}, planned are {}",
+            exact(rest.length),
+            exact(planned)
+        );
         found.at_stop(Rule::Breaks, run, at, &problem);
     }
     if !window.holds(stop.span) {

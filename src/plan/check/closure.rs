@@ -26,10 +26,20 @@ fn is_paired(run: &ReadRun, visit: Visit, found: &mut Findings) {
     let closes = run.kind_of(visit).reopen.is_some();
     match (closes, visit.last_work(), visit.reopen) {
         (true, Some(at), None) => {
-            found.at_stop(Rule::Closure, run, at, "the room is closed for this and never reopened");
+            found.at_stop(
+                Rule::Closure,
+                run,
+                at,
+                "the room is closed for this and never reopened",
+            );
         }
         (true, None, Some(at)) => {
-            found.at_stop(Rule::Closure, run, at, "the room was not closed on this run before");
+            found.at_stop(
+                Rule::Closure,
+                run,
+                at,
+                "the room was not closed on this run before",
+            );
         }
         (false, _, Some(at)) => {
             found.at_stop(Rule::Closure, run, at, "rooms of this kind are not closed");
@@ -40,12 +50,17 @@ fn is_paired(run: &ReadRun, visit: Visit, found: &mut Findings) {
 
 fn is_inside(reading: &Reading, run: &ReadRun, visit: Visit, found: &mut Findings) {
     let hours = run.site.rooms[visit.room.index()].closure.as_ref();
-    let (Some(closed), Some(hours)) = (run.closure(visit), hours) else { return };
-    let Some(first) = visit.stops().next() else { return };
+    let (Some(closed), Some(hours)) = (run.closure(visit), hours) else {
+        return;
+    };
+    let Some(first) = visit.stops().next() else {
+        return;
+    };
     let windows = reading.calendar.windows(hours);
     if !windows.iter().any(|w| w.holds(closed)) {
         let (from, to, windows) = (closed.from, closed.to, listed(&windows));
-        let problem = format!("closed {from}-{to}, not inside one closure window; there are {windows}");
+        let problem =
+            format!("closed {from}-{to}, not inside one closure window; there are {windows}");
         found.at_stop(Rule::Closure, run, first, &problem);
     }
 }

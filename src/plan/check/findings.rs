@@ -53,7 +53,10 @@ impl Findings {
 
     /// Something wrong with the plan at one moment.
     pub(super) fn at_moment(&mut self, rule: Rule, at: Clock, message: String) {
-        self.0.push(Violation { at: Some(at), ..of_worker(rule, None, message) });
+        self.0.push(Violation {
+            at: Some(at),
+            ..of_worker(rule, None, message)
+        });
     }
 
     /// A swap that would have been better.
@@ -83,7 +86,14 @@ impl Findings {
 }
 
 fn of_worker(rule: Rule, worker: Option<WorkerId>, message: String) -> Violation {
-    Violation { rule, worker, place: None, at: None, message, swap: None }
+    Violation {
+        rule,
+        worker,
+        place: None,
+        at: None,
+        message,
+        swap: None,
+    }
 }
 
 /// A stop as messages name it: ``Ana's stop 5, clean `G12` 18:05:00-18:12:00``.
@@ -91,7 +101,12 @@ pub(super) fn label(run: &ReadRun, stop: usize) -> String {
     let s = &run.stops[stop];
     let place = &run.site.places[s.place.index()].id;
     let (name, what) = (&run.worker.name, StopWord::of(&s.what));
-    format!("{name}'s stop {}, {what} `{place}` {}-{}", stop + 1, s.span.from, s.span.to)
+    format!(
+        "{name}'s stop {}, {what} `{place}` {}-{}",
+        stop + 1,
+        s.span.from,
+        s.span.to
+    )
 }
 
 /// A length of time to the second: `7 min 20 s`, `40 s`.

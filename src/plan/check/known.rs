@@ -23,7 +23,9 @@ pub(super) fn strangers(site: &Site, plan: &Plan, present: &[WorkerId]) -> Vec<V
         missing(format!("worker {} among those present", worker.index()));
     }
     for (index, run) in plan.runs.iter().enumerate() {
-        in_run(site, run, &mut |what| missing(format!("{what} of run {}", index + 1)));
+        in_run(site, run, &mut |what| {
+            missing(format!("{what} of run {}", index + 1));
+        });
     }
     for (index, undone) in plan.undone.iter().enumerate() {
         let known = match undone.what {

@@ -18,20 +18,33 @@ pub(super) fn of_run(_: &Reading, run: &ReadRun, found: &mut Findings) {
             What::Fetch(machine) => {
                 is_at_its_closet(run, at, machine, found);
                 if !held.insert(machine) {
-                    found.at_stop(Rule::Machines, run, at, &format!("`{}` is fetched already", name(machine)));
+                    found.at_stop(
+                        Rule::Machines,
+                        run,
+                        at,
+                        &format!("`{}` is fetched already", name(machine)),
+                    );
                 }
             }
             What::Return(machine) => {
                 is_at_its_closet(run, at, machine, found);
                 if !held.remove(&machine) {
-                    found.at_stop(Rule::Machines, run, at, &format!("`{}` was not fetched before", name(machine)));
+                    found.at_stop(
+                        Rule::Machines,
+                        run,
+                        at,
+                        &format!("`{}` was not fetched before", name(machine)),
+                    );
                 }
             }
             _ => is_at_hand(run, at, &held, found),
         }
     }
     for machine in held {
-        let problem = format!("`{}` is not brought back", run.site.machines[machine.index()].name);
+        let problem = format!(
+            "`{}` is not brought back",
+            run.site.machines[machine.index()].name
+        );
         found.in_run(Rule::Machines, run, &problem);
     }
 }
@@ -41,7 +54,12 @@ fn is_at_its_closet(run: &ReadRun, at: usize, machine: MachineId, found: &mut Fi
     let closet = run.site.place_of_closet(machine.closet);
     if stop.place != closet {
         let (name, right) = (&machine.name, &run.site.places[closet.index()].id);
-        found.at_stop(Rule::Machines, run, at, &format!("`{name}` is kept in `{right}`"));
+        found.at_stop(
+            Rule::Machines,
+            run,
+            at,
+            &format!("`{name}` is kept in `{right}`"),
+        );
     }
     let (needed, planned) = (run.site.policy.fetch, stop.span.to - stop.span.from);
     if planned != needed {
@@ -63,11 +81,23 @@ fn is_at_hand(run: &ReadRun, at: usize, held: &BTreeSet<MachineId>, found: &mut 
 /// The units of each machine against the runs that fetch one.
 pub(super) fn across(reading: &Reading, found: &mut Findings) {
     for (index, machine) in reading.site.machines.iter().enumerate() {
-        let fetches = |run: &&ReadRun| run.stops.iter().any(|s| s.what == What::Fetch(MachineId::from(index)));
-        let users: Vec<&str> = reading.runs.iter().filter(fetches).map(|run| run.worker.name.as_str()).collect();
+        let fetches = |run: &&ReadRun| {
+            run.stops
+                .iter()
+                .any(|s| s.what == What::Fetch(MachineId::from(index)))
+        };
+        let users: Vec<&str> = reading
+            .runs
+            .iter()
+            .filter(fetches)
+            .map(|run| run.worker.name.as_str())
+            .collect();
         if users.len() > machine.units as usize {
             let (name, units, users) = (&machine.name, machine.units, users.iter().join(", "));
-            found.in_plan(Rule::Machines, format!("`{name}`: there are {units}, but it is fetched by {users}"));
+            found.in_plan(
+                Rule::Machines,
+                format!("`{name}`: there are {units}, but it is fetched by {users}"),
+            );
         }
     }
 }

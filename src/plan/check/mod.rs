@@ -75,9 +75,13 @@ pub fn check(site: &Site, plan: &Plan, present: &[WorkerId]) -> Vec<Violation> {
 }
 
 fn alone(reading: &Reading, run: &ReadRun, found: &mut Findings) {
-    OF_RUN.iter().for_each(|rule| rule(reading, run, found));
+    for rule in OF_RUN {
+        rule(reading, run, found);
+    }
 }
 
 fn together(reading: &Reading, found: &mut Findings) {
-    ACROSS.iter().for_each(|rule| rule(reading, found));
+    for rule in ACROSS {
+        rule(reading, found);
+    }
 }

@@ -31,13 +31,28 @@ pub(super) fn of_run(_: &Reading, run: &ReadRun, found: &mut Findings) {
 fn has_both_parts(run: &ReadRun, visit: Visit, found: &mut Findings) {
     match (visit.first, visit.second) {
         (None, Some(second)) => {
-            found.at_stop(Rule::Order, run, second, "nothing was opened and sprayed before");
+            found.at_stop(
+                Rule::Order,
+                run,
+                second,
+                "nothing was opened and sprayed before",
+            );
         }
         (Some(first), None) if matches!(run.stops[first].what, What::OpenAndWet(..)) => {
-            found.at_stop(Rule::Order, run, first, "what is sprayed here is never wiped");
+            found.at_stop(
+                Rule::Order,
+                run,
+                first,
+                "what is sprayed here is never wiped",
+            );
         }
         (Some(first), Some(second)) if sprayed(run, first) != sprayed(run, second) => {
-            found.at_stop(Rule::Order, run, second, "wipes other tasks than were sprayed");
+            found.at_stop(
+                Rule::Order,
+                run,
+                second,
+                "wipes other tasks than were sprayed",
+            );
         }
         _ => {}
     }
@@ -45,7 +60,13 @@ fn has_both_parts(run: &ReadRun, visit: Visit, found: &mut Findings) {
 
 fn sprayed(run: &ReadRun, at: usize) -> Vec<DueTask> {
     let spray = |t: &&DueTask| matches!(t.task(run.site).method, Method::Spray { .. });
-    let mut tasks: Vec<DueTask> = run.stops[at].what.tasks().iter().filter(spray).copied().collect();
+    let mut tasks: Vec<DueTask> = run.stops[at]
+        .what
+        .tasks()
+        .iter()
+        .filter(spray)
+        .copied()
+        .collect();
     tasks.sort_unstable();
     tasks
 }
@@ -55,24 +76,31 @@ fn belongs_here(run: &ReadRun, at: usize, found: &mut Findings) {
     let dwell = run.longest_dwell(stop);
     match stop.what {
         What::Clean(..) if dwell > Seconds::ZERO => {
-            let problem = format!("sprayed surfaces stay wet for {} and are wiped at a second stop", exact(dwell));
+            let problem = format!(
+                "sprayed surfaces stay wet for {} and are wiped at a second stop",
+                exact(dwell)
+            );
             found.at_stop(Rule::Order, run, at, &problem);
         }
         What::OpenAndWet(..) if dwell == Seconds::ZERO => {
-            found.at_stop(Rule::Order, run, at, "nothing here has to stay wet, so all is done in one go");
+            found.at_stop(
+                Rule::Order,
+                run,
+                at,
+                "nothing here has to stay wet, so all is done in one go",
+            );
         }
         _ => {}
     }
     for task in stop.what.tasks().iter().map(|t| t.task(run.site)) {
-        let step = task.method.step();
-        let wrong = match stop.what {
-            What::OpenAndWet(..) => step > LAST_STEP_BEFORE_WIPING,
-            What::WipeAndMop(..) => {
-                step <= LAST_STEP_BEFORE_WIPING && !matches!(task.method, Method::Spray { .. })
-            }
+        let comes_before_wiping = task.method.step() <= LAST_STEP_BEFORE_WIPING;
+        let is_sprayed = matches!(task.method, Method::Spray { .. });
+        let misplaced = match stop.what {
+            What::OpenAndWet(..) => !comes_before_wiping,
+            What::WipeAndMop(..) => comes_before_wiping && !is_sprayed,
             _ => false,
         };
-        if wrong {
+        if misplaced {
             let problem = format!("`{}` belongs to the other part of the visit", task.name);
             found.at_stop(Rule::Order, run, at, &problem);
         }
@@ -80,7 +108,9 @@ fn belongs_here(run: &ReadRun, at: usize, found: &mut Findings) {
 }
 
 fn waits_out_the_dwell(run: &ReadRun, visit: Visit, found: &mut Findings) {
-    let (Some(second), Some(from)) = (visit.second, run.wiped_from(visit)) else { return };
+    let (Some(second), Some(from)) = (visit.second, run.wiped_from(visit)) else {
+        return;
+    };
     if run.stops[second].span.from < from {
         let problem = format!("what was sprayed has to stay wet until {from}");
         found.at_stop(Rule::Order, run, second, &problem);
@@ -88,7 +118,9 @@ fn waits_out_the_dwell(run: &ReadRun, visit: Visit, found: &mut Findings) {
 }
 
 fn waits_until_dry(run: &ReadRun, visit: Visit, found: &mut Findings) {
-    let (Some(reopen), Some(from)) = (visit.reopen, run.dry_from(visit)) else { return };
+    let (Some(reopen), Some(from)) = (visit.reopen, run.dry_from(visit)) else {
+        return;
+    };
     if run.stops[reopen].span.from < from {
         let problem = format!("the work is over and the floor dry only at {from}");
         found.at_stop(Rule::Order, run, reopen, &problem);
@@ -116,7 +148,12 @@ struct Part<'r, 'a> {
 
 fn parts_by_room<'r, 'a>(reading: &'r Reading<'a>) -> BTreeMap<RoomId, Vec<Part<'r, 'a>>> {
     let mut rooms: BTreeMap<RoomId, Vec<Part>> = BTreeMap::new();
-    for (visit, (run, stops)) in reading.runs.iter().flat_map(|r| r.visits().into_iter().map(move |v| (r, v))).enumerate() {
+    for (visit, (run, stops)) in reading
+        .runs
+        .iter()
+        .flat_map(|r| r.visits().into_iter().map(move |v| (r, v)))
+        .enumerate()
+    {
         let parts = stops.stops().map(|at| Part { run, at, visit });
         rooms.entry(stops.room).or_default().extend(parts);
     }
@@ -135,10 +172,21 @@ impl Part<'_, '_> {
 
 fn compare(earlier: &Part, later: &Part, found: &mut Findings) {
     let step = |task: &DueTask| task.task(earlier.run.site).method.step();
-    let (Some(first), Some(last)) = (earlier.steps().min_by_key(step), later.steps().max_by_key(step)) else { return };
-    let (a, b) = (&earlier.run.stops[earlier.at].span, &later.run.stops[later.at].span);
+    let (Some(first), Some(last)) = (
+        earlier.steps().min_by_key(step),
+        later.steps().max_by_key(step),
+    ) else {
+        return;
+    };
+    let (a, b) = (
+        &earlier.run.stops[earlier.at].span,
+        &later.run.stops[later.at].span,
+    );
     if step(&first) < step(&last) && a.to > b.from {
-        let (first, last) = (&first.task(earlier.run.site).name, &last.task(later.run.site).name);
+        let (first, last) = (
+            &first.task(earlier.run.site).name,
+            &last.task(later.run.site).name,
+        );
         let before = label(earlier.run, earlier.at);
         let problem = format!("`{last}` comes after `{first}`, of {before}");
         found.at_stop(Rule::Order, later.run, later.at, &problem);

@@ -22,10 +22,19 @@ pub(super) fn across(reading: &Reading, found: &mut Findings) {
         .flat_map(|run| run.stops.iter().filter_map(|s| s.what.room()))
         .collect();
     for undone in &reading.plan.undone {
-        let UndoneWork::Task(task) = undone.what else { continue };
+        let UndoneWork::Task(task) = undone.what else {
+            continue;
+        };
         if is_plain(reading, task) {
             let swaps = (0..reading.runs.len()).find_map(|run| {
-                Swaps { reading, index: run, run: &reading.runs[run], task, visited: &visited }.first()
+                Swaps {
+                    reading,
+                    index: run,
+                    run: &reading.runs[run],
+                    task,
+                    visited: &visited,
+                }
+                .first()
             });
             if let Some((run, at, drop)) = swaps {
                 report(&reading.runs[run], at, drop, task, found);
@@ -44,8 +53,17 @@ fn has_dwell(reading: &Reading, due: DueTask) -> bool {
 }
 
 fn report(run: &ReadRun, at: usize, drop: DueTask, task: DueTask, found: &mut Findings) {
-    let name = |t: DueTask| format!("`{}` in `{}`", t.task(run.site).name, run.site.rooms[t.room.index()].id);
-    let (priority, lower) = (task.priority(run.site).word(), drop.priority(run.site).word());
+    let name = |t: DueTask| {
+        format!(
+            "`{}` in `{}`",
+            t.task(run.site).name,
+            run.site.rooms[t.room.index()].id
+        )
+    };
+    let (priority, lower) = (
+        task.priority(run.site).word(),
+        drop.priority(run.site).word(),
+    );
     let problem = format!(
         "{} ({lower}) is done here, while {} ({priority}) would fit in its place and is undone",
         name(drop),
@@ -93,14 +111,19 @@ impl Swaps<'_, '_> {
     /// In the same stop, instead of `drop`, starting or ending when it did.
     fn fits_same_stop(&self, at: usize, drop: DueTask) -> bool {
         let stop = &self.run.stops[at];
-        let in_part = match (&stop.what, self.task.task(self.run.site).method) {
+        let in_part = matches!(
+            (&stop.what, self.task.task(self.run.site).method),
             (What::Clean(..), _)
-            | (What::OpenAndWet(..), Method::Open | Method::Dry)
-            | (What::WipeAndMop(..), Method::Wipe) => true,
-            _ => false,
+                | (What::OpenAndWet(..), Method::Open | Method::Dry)
+                | (What::WipeAndMop(..), Method::Wipe)
+        );
+        let mut swapped = PlannedStop {
+            what: without(&stop.what, drop, Some(self.task)),
+            ..stop.clone()
         };
-        let mut swapped = PlannedStop { what: without(&stop.what, drop, Some(self.task)), ..stop.clone() };
-        let Some(length) = self.run.length(&swapped).filter(|_| in_part) else { return false };
+        let Some(length) = self.run.length(&swapped).filter(|_| in_part) else {
+            return false;
+        };
         anchored(stop.span, length).into_iter().any(|span| {
             swapped.span = span;
             let mut stops = self.run.stops.to_vec();
@@ -116,45 +139,79 @@ impl Swaps<'_, '_> {
         if what.tasks().is_empty() {
             return self.fits_instead(at);
         }
-        let mut shorter = PlannedStop { what, ..stop.clone() };
-        let Some(length) = self.run.length(&shorter) else { return false };
-        anchored(stop.span, length).into_iter().enumerate().any(|(end, span)| {
-            shorter.span = span;
-            // Kept at its start, it leaves time after; kept at its end, before.
-            let position = at + 1 - end;
-            let before = if end == 0 { Some(&shorter) } else { position.checked_sub(1).map(|i| &self.run.stops[i]) };
-            let after = if end == 0 { self.run.stops.get(position) } else { Some(&shorter) };
-            let (Some(before), Some(after)) = (before, after) else { return false };
-            self.spans_between(before, after).into_iter().any(|span| {
-                let mut stops = self.run.stops.to_vec();
-                stops[at] = shorter.clone();
-                stops.splice(position..position, self.own_stops(span));
-                self.is_sound(&stops)
+        let mut shorter = PlannedStop {
+            what,
+            ..stop.clone()
+        };
+        let Some(length) = self.run.length(&shorter) else {
+            return false;
+        };
+        anchored(stop.span, length)
+            .into_iter()
+            .enumerate()
+            .any(|(end, span)| {
+                shorter.span = span;
+                // Kept at its start, it leaves time after; kept at its end, before.
+                let position = at + 1 - end;
+                let before = if end == 0 {
+                    Some(&shorter)
+                } else {
+                    position.checked_sub(1).map(|i| &self.run.stops[i])
+                };
+                let after = if end == 0 {
+                    self.run.stops.get(position)
+                } else {
+                    Some(&shorter)
+                };
+                let (Some(before), Some(after)) = (before, after) else {
+                    return false;
+                };
+                self.spans_between(before, after).into_iter().any(|span| {
+                    let mut stops = self.run.stops.to_vec();
+                    stops[at] = shorter.clone();
+                    stops.splice(position..position, self.own_stops(span));
+                    self.is_sound(&stops)
+                })
             })
-        })
     }
 
     /// In place of a stop that has nothing else to do, and of its reopening.
     fn fits_instead(&self, at: usize) -> bool {
-        let visit = self.run.visits().into_iter().find(|v| v.first == Some(at) && v.second.is_none());
+        let visit = self
+            .run
+            .visits()
+            .into_iter()
+            .find(|v| v.first == Some(at) && v.second.is_none());
         let gone: Vec<usize> = visit.iter().flat_map(|v| v.stops()).collect();
-        let kept = self.run.stops.iter().enumerate().filter(|(i, _)| !gone.contains(i));
+        let kept = self
+            .run
+            .stops
+            .iter()
+            .enumerate()
+            .filter(|(i, _)| !gone.contains(i));
         let rest: Vec<PlannedStop> = kept.map(|(_, s)| s.clone()).collect();
         if gone.is_empty() || at == 0 || at >= rest.len() {
             return false;
         }
-        self.spans_between(&rest[at - 1], &rest[at]).into_iter().any(|span| {
-            let mut stops = rest.clone();
-            stops.splice(at..at, self.own_stops(span));
-            self.is_sound(&stops)
-        })
+        self.spans_between(&rest[at - 1], &rest[at])
+            .into_iter()
+            .any(|span| {
+                let mut stops = rest.clone();
+                stops.splice(at..at, self.own_stops(span));
+                self.is_sound(&stops)
+            })
     }
 
     /// Times for a stop of its own between two others: on arrival, or when a window of the room opens.
     fn spans_between(&self, before: &PlannedStop, after: &PlannedStop) -> Vec<Span> {
         let place = self.run.site.place_of_room(self.task.room);
-        let walks = self.run.walk(before.place, place).zip(self.run.walk(place, after.place));
-        let Some((there, on)) = walks else { return Vec::new() };
+        let walks = self
+            .run
+            .walk(before.place, place)
+            .zip(self.run.walk(place, after.place));
+        let Some((there, on)) = walks else {
+            return Vec::new();
+        };
         let (arrival, leave) = (before.span.to + there, after.span.from - on);
         let own = self.own_stops(Span::new(arrival, arrival));
         let needed: Seconds = own.iter().map(|s| s.span.length()).sum();
@@ -163,11 +220,16 @@ impl Swaps<'_, '_> {
         }
         let room = &self.run.site.rooms[self.task.room.index()];
         let hours = [&room.open, &room.closure].into_iter().flatten();
-        let opens = hours.flat_map(|h| self.reading.calendar.windows(h)).map(|w| w.from);
+        let opens = hours
+            .flat_map(|h| self.reading.calendar.windows(h))
+            .map(|w| w.from);
         let mut starts: Vec<Clock> = opens.filter(|from| *from > arrival).collect();
         starts.insert(0, arrival);
         starts.retain(|from| *from + needed <= leave);
-        starts.into_iter().map(|from| Span::new(from, from)).collect()
+        starts
+            .into_iter()
+            .map(|from| Span::new(from, from))
+            .collect()
     }
 
     /// The task as a stop of its own from the start of `span`, with the reopening if the room is closed for it.
@@ -180,7 +242,11 @@ impl Swaps<'_, '_> {
         }
         let mut stops = Vec::new();
         for what in whats {
-            let mut stop = PlannedStop { what, place: site.place_of_room(room), span: Span::new(from, from) };
+            let mut stop = PlannedStop {
+                what,
+                place: site.place_of_room(room),
+                span: Span::new(from, from),
+            };
             stop.span.to = from + self.run.length(&stop).unwrap_or(Seconds::ZERO);
             from = stop.span.to;
             stops.push(stop);
@@ -190,7 +256,9 @@ impl Swaps<'_, '_> {
 
     /// Whether the run with these stops keeps all other rules, alone and beside the others.
     fn is_sound(&self, stops: &[PlannedStop]) -> bool {
-        let Some(run) = self.run.with_stops(stops) else { return false };
+        let Some(run) = self.run.with_stops(stops) else {
+            return false;
+        };
         let mut found = Findings::default();
         alone(self.reading, &run, &mut found);
         if found.is_empty() {
@@ -202,7 +270,13 @@ impl Swaps<'_, '_> {
 
 /// The same work with one task dropped and perhaps another added.
 fn without(what: &What, drop: DueTask, add: Option<DueTask>) -> What {
-    let mut tasks: Vec<DueTask> = what.tasks().iter().copied().filter(|t| *t != drop).chain(add).collect();
+    let mut tasks: Vec<DueTask> = what
+        .tasks()
+        .iter()
+        .copied()
+        .filter(|t| *t != drop)
+        .chain(add)
+        .collect();
     tasks.sort_unstable();
     match what {
         What::Clean(room, _) => What::Clean(*room, tasks),
@@ -214,5 +288,8 @@ fn without(what: &What, drop: DueTask, add: Option<DueTask>) -> What {
 
 /// A span of another length with the same start, and one with the same end.
 fn anchored(span: Span, length: Seconds) -> [Span; 2] {
-    [Span::new(span.from, span.from + length), Span::new(span.to - length, span.to)]
+    [
+        Span::new(span.from, span.from + length),
+        Span::new(span.to - length, span.to),
+    ]
 }

@@ -83,19 +83,27 @@ impl Rule {
     pub fn statement(self) -> &'static str {
         match self {
             Rule::Work => "everything due is done once and takes its time, or is listed undone",
-            Rule::Shift => "everyone on duty has one run, from set-up to tear-down inside the shift",
+            Rule::Shift => {
+                "everyone on duty has one run, from set-up to tear-down inside the shift"
+            }
             Rule::Walking => "between two stops there is time for the shortest walk",
             Rule::Access => "rooms are cleaned and duties done inside their windows",
-            Rule::Closure => "a room is closed from its first stop until it is reopened, inside one closure window",
+            Rule::Closure => {
+                "a room is closed from its first stop until it is reopened, inside one closure window"
+            }
             Rule::Groups => "at every moment enough rooms of a closure group are open",
             Rule::Order => "dry before wet, dwell and drying times kept, the floor last",
-            Rule::Water => "floors are mopped with fresh enough water, a restroom's never used elsewhere",
+            Rule::Water => {
+                "floors are mopped with fresh enough water, a restroom's never used elsewhere"
+            }
             Rule::Waste => "the cart never holds more than it can and comes back empty",
             Rule::Skills => "who does a task may do it and may enter the room",
             Rule::Machines => "machines are fetched and brought back, and there are enough of them",
             Rule::Breaks => "each break is taken once, whole, in its window and place",
             Rule::WayOut => "of two ways out that form a pair one is dry at every moment",
-            Rule::Priority => "nothing is left undone that fits in place of something less important",
+            Rule::Priority => {
+                "nothing is left undone that fits in place of something less important"
+            }
         }
     }
 }

@@ -18,14 +18,19 @@ pub(super) fn across(reading: &Reading, present: &[WorkerId], found: &mut Findin
         match runs {
             0 => found.in_plan(Rule::Shift, format!("{name}: is on duty, but has no run")),
             1 => {}
-            _ => found.in_plan(Rule::Shift, format!("{name}: has {runs} runs instead of one")),
+            _ => found.in_plan(
+                Rule::Shift,
+                format!("{name}: has {runs} runs instead of one"),
+            ),
         }
     }
 }
 
 /// Set-up first, tear-down last, nothing outside the shift.
 pub(super) fn of_run(_: &Reading, run: &ReadRun, found: &mut Findings) {
-    let Some(last) = run.stops.len().checked_sub(1) else { return };
+    let Some(last) = run.stops.len().checked_sub(1) else {
+        return;
+    };
     if run.stops[0].what != What::SetUp {
         found.at_stop(Rule::Shift, run, 0, "a run starts with set-up");
     }
@@ -46,11 +51,21 @@ fn is_handled(run: &ReadRun, at: usize, last: usize, found: &mut Findings) {
         _ => return,
     };
     if at != expected {
-        found.at_stop(Rule::Shift, run, at, "there is one set-up, first, and one tear-down, last");
+        found.at_stop(
+            Rule::Shift,
+            run,
+            at,
+            "there is one set-up, first, and one tear-down, last",
+        );
     }
     if stop.place != run.worker.start {
         let start = &run.site.places[run.worker.start.index()].id;
-        found.at_stop(Rule::Shift, run, at, &format!("this is done at the start place `{start}`"));
+        found.at_stop(
+            Rule::Shift,
+            run,
+            at,
+            &format!("this is done at the start place `{start}`"),
+        );
     }
     let planned = stop.span.to - stop.span.from;
     if planned != length {
@@ -66,7 +81,11 @@ fn is_inside(run: &ReadRun, at: usize, found: &mut Findings) {
         found.at_stop(Rule::Shift, run, at, &problem);
     }
     if span.to > run.shift.to + overtime {
-        let problem = format!("the shift ends at {}, with {} of overtime at most", run.shift.to, exact(overtime));
+        let problem = format!(
+            "the shift ends at {}, with {} of overtime at most",
+            run.shift.to,
+            exact(overtime)
+        );
         found.at_stop(Rule::Shift, run, at, &problem);
     }
 }

@@ -12,7 +12,11 @@ use std::collections::BTreeSet;
 pub(super) fn of_run(_: &Reading, run: &ReadRun, found: &mut Findings) {
     for (at, stop) in run.stops.iter().enumerate() {
         let mut problems: BTreeSet<String> = BTreeSet::new();
-        problems.extend(stop.what.room().and_then(|room| barred(run.site, run.worker, run.id, room)));
+        problems.extend(
+            stop.what
+                .room()
+                .and_then(|room| barred(run.site, run.worker, run.id, room)),
+        );
         let tasks = stop.what.tasks().iter();
         problems.extend(tasks.filter_map(|t| unable(run.site, run.worker, *t)));
         if let What::Duty(duty) = stop.what {
@@ -42,7 +46,10 @@ fn barred(site: &Site, worker: &Worker, id: WorkerId, room: RoomId) -> Option<St
     }
     let lacks = |needed: &&AccessId| !worker.access.contains(needed);
     let missing = room.needs.iter().find(lacks)?;
-    Some(format!("the room needs `{}`, which {name} does not hold", site.access[missing.index()]))
+    Some(format!(
+        "the room needs `{}`, which {name} does not hold",
+        site.access[missing.index()]
+    ))
 }
 
 /// Why a worker cannot do a task, wherever it is.

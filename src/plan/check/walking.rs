@@ -9,12 +9,19 @@ pub(super) fn of_run(_: &Reading, run: &ReadRun, found: &mut Findings) {
     for (at, pair) in run.stops.windows(2).enumerate() {
         let (before, after) = (&pair[0], &pair[1]);
         let left = after.span.from - before.span.to;
-        let way = if run.cart.is_some() { "with the cart" } else { "on foot" };
+        let way = if run.cart.is_some() {
+            "with the cart"
+        } else {
+            "on foot"
+        };
         let problem = match run.walk(before.place, after.place) {
             None => format!("cannot be reached {way} from {}", label(run, at)),
             Some(walk) if left < walk => {
                 let (walk, left) = (exact(walk), exact(left));
-                format!("the walk {way} takes {walk}, there are {left} since {}", label(run, at))
+                format!(
+                    "the walk {way} takes {walk}, there are {left} since {}",
+                    label(run, at)
+                )
             }
             Some(_) => continue,
         };

@@ -30,7 +30,12 @@ fn is_emptied(run: &ReadRun, at: usize, found: &mut Findings) {
         found.at_stop(Rule::Waste, run, at, "there is no waste point here");
     }
     if run.cart.is_none() {
-        found.at_stop(Rule::Waste, run, at, "this run goes on foot, without a cart to empty");
+        found.at_stop(
+            Rule::Waste,
+            run,
+            at,
+            "this run goes on foot, without a cart to empty",
+        );
     }
     let planned = stop.span.to - stop.span.from;
     if planned != dump {
@@ -52,12 +57,18 @@ fn collected(run: &ReadRun, at: usize, level: f64, found: &mut Findings) -> f64 
     };
     let (holds, trips) = (cart.waste.0, loads(waste, cart.waste.0) - 1);
     let problem = if trips == 0 {
-        (level + waste > holds + TOLERANCE)
-            .then(|| format!("the cart would hold {:.1} l, it has room for {holds:.1} l", level + waste))
+        (level + waste > holds + TOLERANCE).then(|| {
+            format!(
+                "the cart would hold {:.1} l, it has room for {holds:.1} l",
+                level + waste
+            )
+        })
     } else if run.dump_trips(stop).is_none() {
         Some("no waste point can be reached for the trips this needs".to_string())
     } else {
-        (level > 0.0).then(|| format!("{waste:.1} l of waste need an empty cart first, it holds {level:.1} l"))
+        (level > 0.0).then(|| {
+            format!("{waste:.1} l of waste need an empty cart first, it holds {level:.1} l")
+        })
     };
     if let Some(problem) = problem {
         found.at_stop(Rule::Waste, run, at, &problem);

@@ -37,14 +37,25 @@ fn filled(run: &ReadRun, at: usize, found: &mut Findings) -> Option<Bucket> {
         found.at_stop(Rule::Water, run, at, &problem);
     }
     let Some(cart) = run.cart else {
-        found.at_stop(Rule::Water, run, at, "this run goes on foot, without a bucket");
+        found.at_stop(
+            Rule::Water,
+            run,
+            at,
+            "this run goes on foot, without a bucket",
+        );
         return None;
     };
-    Some(Bucket { area: cart.bucket.0, rooms: cart.bucket_rooms, used_in_restroom: None })
+    Some(Bucket {
+        area: cart.bucket.0,
+        rooms: cart.bucket_rooms,
+        used_in_restroom: None,
+    })
 }
 
 fn mop(run: &ReadRun, at: usize, bucket: &mut Option<Bucket>, found: &mut Findings) {
-    let Some(area) = run.mopped(&run.stops[at]) else { return };
+    let Some(area) = run.mopped(&run.stops[at]) else {
+        return;
+    };
     let problem = match (run.cart, &bucket) {
         (None, _) => Some("is mopped without a cart, so without a bucket".to_string()),
         (Some(_), None) => Some("is mopped before the bucket was filled".to_string()),
@@ -76,18 +87,30 @@ fn misuse(run: &ReadRun, at: usize, area: f64, cart: Cart, bucket: &Bucket) -> O
     let restroom = is_restroom(run, at);
     match bucket.used_in_restroom {
         Some(true) if !restroom => return Some("is mopped with water from a restroom".to_string()),
-        Some(false) if restroom => return Some("a restroom needs water used nowhere else".to_string()),
+        Some(false) if restroom => {
+            return Some("a restroom needs water used nowhere else".to_string());
+        }
         _ => {}
     }
     if bucket.rooms == 0 {
         let most = cart.bucket_rooms;
-        return Some(format!("one fill serves {most} rooms at most, and this is one more"));
+        return Some(format!(
+            "one fill serves {most} rooms at most, and this is one more"
+        ));
     }
     let short = area > bucket.area + TOLERANCE;
-    short.then(|| format!("{area:.1} m² to mop, but the bucket is good for {:.1} m² more", bucket.area.max(0.0)))
+    short.then(|| {
+        format!(
+            "{area:.1} m² to mop, but the bucket is good for {:.1} m² more",
+            bucket.area.max(0.0)
+        )
+    })
 }
 
 fn is_restroom(run: &ReadRun, at: usize) -> bool {
-    let room = run.stops[at].what.room().map(|room| &run.site.rooms[room.index()]);
+    let room = run.stops[at]
+        .what
+        .room()
+        .map(|room| &run.site.rooms[room.index()]);
     room.is_some_and(|room| run.site.kinds[room.kind.index()].restroom)
 }

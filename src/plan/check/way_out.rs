@@ -44,7 +44,11 @@ fn wet<'r, 'a>(reading: &'r Reading<'a>, room: RoomId) -> Vec<Wet<'r, 'a>> {
             }
             let trips = run.fill_trips(stop).unwrap_or_default().total();
             let from = stop.span.to - run.mop_time(stop) - trips;
-            all.push(Wet { run, at, span: Span::new(from, stop.span.to + run.longest_drying(stop)) });
+            all.push(Wet {
+                run,
+                at,
+                span: Span::new(from, stop.span.to + run.longest_drying(stop)),
+            });
         }
     }
     all

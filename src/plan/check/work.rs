@@ -40,12 +40,17 @@ fn stands_where_it_is(run: &ReadRun, at: usize, found: &mut Findings) {
 
 fn has_its_tasks(run: &ReadRun, at: usize, found: &mut Findings) {
     let what = &run.stops[at].what;
-    let (Some(room), tasks) = (what.room(), what.tasks()) else { return };
+    let (Some(room), tasks) = (what.room(), what.tasks()) else {
+        return;
+    };
     if tasks.is_empty() && !matches!(what, What::Reopen(_)) {
         found.at_stop(Rule::Work, run, at, "there is nothing to do");
     }
     for task in tasks.iter().filter(|t| t.room != room) {
-        let (name, own) = (&task.task(run.site).name, &run.site.rooms[task.room.index()].id);
+        let (name, own) = (
+            &task.task(run.site).name,
+            &run.site.rooms[task.room.index()].id,
+        );
         found.at_stop(Rule::Work, run, at, &format!("`{name}` belongs to `{own}`"));
     }
     for task in tasks.iter().duplicates() {
@@ -60,7 +65,9 @@ fn takes_its_time(run: &ReadRun, at: usize, found: &mut Findings) {
         return;
     }
     // Where a trip is impossible, the rules on water and waste say so.
-    let Some(needed) = run.length(stop) else { return };
+    let Some(needed) = run.length(stop) else {
+        return;
+    };
     let planned = stop.span.to - stop.span.from;
     if planned != needed {
         let trips = needed - run.work_time(stop);
@@ -68,7 +75,11 @@ fn takes_its_time(run: &ReadRun, at: usize, found: &mut Findings) {
             Seconds::ZERO => String::new(),
             _ => format!(" with {} of trips", exact(trips)),
         };
-        let problem = format!("takes {}{with}, planned are {}", exact(needed), exact(planned));
+        let problem = format!(
+            "takes {}{with}, planned are {}",
+            exact(needed),
+            exact(planned)
+        );
         found.at_stop(Rule::Work, run, at, &problem);
     }
 }
@@ -81,7 +92,12 @@ pub(super) fn across(reading: &Reading, found: &mut Findings) {
         *undone.entry(entry.what).or_default() += 1;
     }
     let due = due(reading);
-    let all: BTreeSet<UndoneWork> = due.iter().chain(done.keys()).chain(undone.keys()).copied().collect();
+    let all: BTreeSet<UndoneWork> = due
+        .iter()
+        .chain(done.keys())
+        .chain(undone.keys())
+        .copied()
+        .collect();
     for work in all {
         let by = done.get(&work).map_or(&[][..], Vec::as_slice);
         let listed = undone.get(&work).copied().unwrap_or(0);
@@ -93,10 +109,21 @@ pub(super) fn across(reading: &Reading, found: &mut Findings) {
 }
 
 fn problem_of(reading: &Reading, due: bool, by: &[WorkerId], listed: usize) -> Option<String> {
-    let names = || by.iter().map(|w| reading.site.crew[w.index()].name.as_str()).join(" and ");
+    let names = || {
+        by.iter()
+            .map(|w| reading.site.crew[w.index()].name.as_str())
+            .join(" and ")
+    };
     match (due, by.len(), listed) {
-        (false, 0, _) => Some(format!("is listed undone, though not due on {}", reading.plan.date)),
-        (false, _, _) => Some(format!("is done by {}, though not due on {}", names(), reading.plan.date)),
+        (false, 0, _) => Some(format!(
+            "is listed undone, though not due on {}",
+            reading.plan.date
+        )),
+        (false, _, _) => Some(format!(
+            "is done by {}, though not due on {}",
+            names(),
+            reading.plan.date
+        )),
         (true, 0, 0) => Some("is due, but neither done nor listed undone".to_string()),
         (true, 0, 1) | (true, 1, 0) => None,
         (true, 0, _) => Some(format!("is listed undone {listed} times")),
@@ -109,7 +136,11 @@ fn problem_of(reading: &Reading, due: bool, by: &[WorkerId], listed: usize) -> O
 fn done_by(reading: &Reading) -> BTreeMap<UndoneWork, Vec<WorkerId>> {
     let mut done: BTreeMap<UndoneWork, Vec<WorkerId>> = BTreeMap::new();
     for run in &reading.runs {
-        let tasks = run.visits().into_iter().flat_map(|v| run.tasks_of(v)).map(UndoneWork::Task);
+        let tasks = run
+            .visits()
+            .into_iter()
+            .flat_map(|v| run.tasks_of(v))
+            .map(UndoneWork::Task);
         let duties = run.stops.iter().filter_map(|stop| match stop.what {
             What::Duty(duty) => Some(UndoneWork::Duty(duty)),
             _ => None,
@@ -123,9 +154,18 @@ fn done_by(reading: &Reading) -> BTreeMap<UndoneWork, Vec<WorkerId>> {
 
 fn due(reading: &Reading) -> BTreeSet<UndoneWork> {
     let today = reading.plan.date.weekday();
-    let tasks = due_on(reading.site, reading.plan.date).into_iter().map(UndoneWork::Task);
-    let duties = reading.site.duties.iter().enumerate().filter(|(_, d)| d.days.contains(today));
-    tasks.chain(duties.map(|(index, _)| UndoneWork::Duty(index))).collect()
+    let tasks = due_on(reading.site, reading.plan.date)
+        .into_iter()
+        .map(UndoneWork::Task);
+    let duties = reading
+        .site
+        .duties
+        .iter()
+        .enumerate()
+        .filter(|(_, d)| d.days.contains(today));
+    tasks
+        .chain(duties.map(|(index, _)| UndoneWork::Duty(index)))
+        .collect()
 }
 
 fn name(reading: &Reading, work: UndoneWork) -> String {
@@ -151,11 +191,18 @@ fn one_room_one_worker(reading: &Reading, found: &mut Findings) {
     }
     let due = due_on(reading.site, reading.plan.date);
     for (room, runs) in visits {
-        let possible = |task: &&DueTask| task.room == room && reading.runs.iter().any(|r| may_do(r, **task));
+        let possible =
+            |task: &&DueTask| task.room == room && reading.runs.iter().any(|r| may_do(r, **task));
         let tasks: Vec<DueTask> = due.iter().filter(possible).copied().collect();
-        if let Some(alone) = runs.iter().find(|run| tasks.iter().all(|t| may_do(run, *t))) {
+        if let Some(alone) = runs
+            .iter()
+            .find(|run| tasks.iter().all(|t| may_do(run, *t)))
+        {
             let (room, name) = (&reading.site.rooms[room.index()].id, &alone.worker.name);
-            let problem = format!("`{room}` is visited {} times, though {name} may do all of it at once", runs.len());
+            let problem = format!(
+                "`{room}` is visited {} times, though {name} may do all of it at once",
+                runs.len()
+            );
             found.in_plan(Rule::Work, problem);
         }
     }

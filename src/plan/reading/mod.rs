@@ -9,10 +9,9 @@ mod visit;
 pub(super) use run::{ReadRun, TOLERANCE, loads};
 pub(super) use visit::Visit;
 
-use super::Plan;
+use super::{Plan, Run};
 use crate::site::{Calendar, Site};
 use crate::walk::{Times, Walker};
-use std::rc::Rc;
 
 /// A plan, its site, and what follows from the two.
 pub(super) struct Reading<'a> {
@@ -30,14 +29,18 @@ impl<'a> Reading<'a> {
     /// Reads a plan whose ids are the site's.
     pub(super) fn new(site: &'a Site, plan: &'a Plan) -> Reading<'a> {
         let calendar = Calendar::new(plan.date, site.time_zone.as_deref());
-        let mut walks = Walks::default();
-        let mut read = |run| {
-            let with_cart = run::has_cart_work(site, run);
-            let times = walks.of(site, Walker::of(site, run.worker, with_cart, &calendar));
-            ReadRun::new(site, run, &calendar, times)
-        };
-        let runs = plan.runs.iter().map(&mut read).collect();
-        Reading { site, plan, calendar, runs }
+        let walker =
+            |run: &Run| Walker::of(site, run.worker, run::has_cart_work(site, run), &calendar);
+        let walkers: Vec<Walker> = plan.runs.iter().map(walker).collect();
+        let times = Times::of_walkers(site, &walkers, &calendar);
+        let read = |(run, times)| ReadRun::new(site, run, &calendar, times);
+        let runs = plan.runs.iter().zip(times).map(read).collect();
+        Reading {
+            site,
+            plan,
+            calendar,
+            runs,
+        }
     }
 
     /// The same plan with one run replaced.
@@ -46,21 +49,11 @@ impl<'a> Reading<'a> {
         if let Some(place) = runs.get_mut(index) {
             *place = run;
         }
-        Reading { site: self.site, plan: self.plan, calendar: self.calendar.clone(), runs }
-    }
-}
-
-/// Walking times, worked out once for all who walk alike.
-#[derive(Default)]
-struct Walks(Vec<(Walker, Rc<Times>)>);
-
-impl Walks {
-    fn of(&mut self, site: &Site, walker: Walker) -> Rc<Times> {
-        if let Some((_, times)) = self.0.iter().find(|(known, _)| *known == walker) {
-            return Rc::clone(times);
+        Reading {
+            site: self.site,
+            plan: self.plan,
+            calendar: self.calendar.clone(),
+            runs,
         }
-        let times = Rc::new(Times::between_places(site, &walker));
-        self.0.push((walker, Rc::clone(&times)));
-        times
     }
 }

@@ -7,7 +7,7 @@ use crate::site::{Calendar, Cart, Method, Moves, PlaceId, Site, Worker, WorkerId
 use crate::units::{Seconds, Span};
 use crate::walk::Times;
 use crate::work::DueTask;
-use std::rc::Rc;
+use std::sync::Arc;
 
 /// Litres or square metres that are forgiven when amounts are compared with capacities.
 pub(in crate::plan) const TOLERANCE: f64 = 1e-9;
@@ -31,7 +31,7 @@ pub(in crate::plan) struct ReadRun<'a> {
     pub(in crate::plan) has_cart_work: bool,
     /// The cart pushed on this run; none on foot.
     pub(in crate::plan) cart: Option<Cart>,
-    times: Rc<Times>,
+    times: Arc<Times>,
 }
 
 /// Trips made in the middle of a stop, to a fill or waste point and back.
@@ -58,7 +58,10 @@ pub(super) fn has_cart_work(site: &Site, run: &Run) -> bool {
 }
 
 fn cart_work(site: &Site, stops: &[PlannedStop]) -> bool {
-    stops.iter().flat_map(|s| s.what.tasks()).any(|t| t.needs_cart(site))
+    stops
+        .iter()
+        .flat_map(|s| s.what.tasks())
+        .any(|t| t.needs_cart(site))
 }
 
 /// How many loads of `capacity` it takes to hold `amount`; at least one.
@@ -70,7 +73,12 @@ pub(in crate::plan) fn loads(amount: f64, capacity: f64) -> i64 {
 }
 
 impl<'a> ReadRun<'a> {
-    pub(super) fn new(site: &'a Site, run: &'a Run, calendar: &Calendar, times: Rc<Times>) -> Self {
+    pub(super) fn new(
+        site: &'a Site,
+        run: &'a Run,
+        calendar: &Calendar,
+        times: Arc<Times>,
+    ) -> Self {
         let worker = &site.crew[run.worker.index()];
         let has_cart_work = has_cart_work(site, run);
         ReadRun {
@@ -79,7 +87,11 @@ impl<'a> ReadRun<'a> {
             worker,
             stops: &run.stops,
             shift: calendar.elapsed_span(worker.shift),
-            break_windows: worker.breaks.iter().map(|b| calendar.elapsed_span(b.window)).collect(),
+            break_windows: worker
+                .breaks
+                .iter()
+                .map(|b| calendar.elapsed_span(b.window))
+                .collect(),
             has_cart_work,
             cart: cart_of(worker).filter(|_| has_cart_work),
             times,
@@ -92,12 +104,15 @@ impl<'a> ReadRun<'a> {
         stops: &'b [PlannedStop],
     ) -> Option<ReadRun<'b>> {
         let same_way = cart_work(self.site, stops) == self.has_cart_work;
-        same_way.then(|| ReadRun { stops, ..self.clone() })
+        same_way.then(|| ReadRun {
+            stops,
+            ..self.clone()
+        })
     }
 
     /// The shortest walk; `None` if there is no way.
     pub(in crate::plan) fn walk(&self, from: PlaceId, to: PlaceId) -> Option<Seconds> {
-        if from == to { Some(Seconds::ZERO) } else { self.times.get(from, to) }
+        self.times.get(from, to)
     }
 
     /// There and back; `None` if either is impossible.
@@ -126,7 +141,8 @@ impl<'a> ReadRun<'a> {
         match &stop.what {
             What::Reopen(room) => {
                 let kind = &self.site.kinds[self.site.rooms[room.index()].kind.index()];
-                kind.reopen.map_or(Seconds::ZERO, |time| self.work(time.as_minutes()))
+                kind.reopen
+                    .map_or(Seconds::ZERO, |time| self.work(time.as_minutes()))
             }
             What::Duty(duty) => self.work(self.site.duties[*duty].minutes),
             what => what.tasks().iter().map(|t| self.task_time(what, *t)).sum(),
@@ -148,7 +164,10 @@ impl<'a> ReadRun<'a> {
     /// Square metres mopped at a stop: all of its room, or none.
     pub(in crate::plan) fn mopped(&self, stop: &PlannedStop) -> Option<f64> {
         let mops = stop.what.tasks().iter().any(|t| t.is_mopping(self.site));
-        stop.what.room().filter(|_| mops).map(|room| self.site.rooms[room.index()].area.0)
+        stop.what
+            .room()
+            .filter(|_| mops)
+            .map(|room| self.site.rooms[room.index()].area.0)
     }
 
     /// Litres of waste collected at a stop; a sprayed task's at its first.
@@ -165,7 +184,12 @@ impl<'a> ReadRun<'a> {
             return Some(Trips::default());
         };
         let count = loads(area, cart.bucket.0) - 1;
-        self.trips(stop.place, count, self.site.fill_points(), self.site.policy.fill)
+        self.trips(
+            stop.place,
+            count,
+            self.site.fill_points(),
+            self.site.policy.fill,
+        )
     }
 
     /// Trips to empty the cart in the middle of a stop; `None` if needed and impossible.
@@ -174,7 +198,12 @@ impl<'a> ReadRun<'a> {
             return Some(Trips::default());
         };
         let count = loads(waste, cart.waste.0) - 1;
-        self.trips(stop.place, count, self.site.waste_points(), self.site.policy.dump)
+        self.trips(
+            stop.place,
+            count,
+            self.site.waste_points(),
+            self.site.policy.dump,
+        )
     }
 
     fn trips(
@@ -187,8 +216,14 @@ impl<'a> ReadRun<'a> {
         if count == 0 {
             return Some(Trips::default());
         }
-        let walk = points.filter_map(|point| self.round_trip(from, point)).min()?;
-        Some(Trips { count, walk, handling })
+        let walk = points
+            .filter_map(|point| self.round_trip(from, point))
+            .min()?;
+        Some(Trips {
+            count,
+            walk,
+            handling,
+        })
     }
 }
 

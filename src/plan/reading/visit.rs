@@ -22,7 +22,34 @@ pub(in crate::plan) struct Visit {
     pub(in crate::plan) reopen: Option<usize>,
 }
 
+/// Which part of a visit a stop is.
+#[derive(Clone, Copy)]
+enum Part {
+    First,
+    Second,
+    Reopen,
+}
+
 impl Visit {
+    fn of(room: RoomId, part: Part, at: usize) -> Visit {
+        let mut visit = Visit {
+            room,
+            first: None,
+            second: None,
+            reopen: None,
+        };
+        visit.add(part, at);
+        visit
+    }
+
+    fn add(&mut self, part: Part, at: usize) {
+        match part {
+            Part::First => self.first = Some(at),
+            Part::Second => self.second = Some(at),
+            Part::Reopen => self.reopen = Some(at),
+        }
+    }
+
     /// The positions of its stops, in order.
     pub(in crate::plan) fn stops(self) -> impl Iterator<Item = usize> {
         [self.first, self.second, self.reopen].into_iter().flatten()
@@ -39,42 +66,41 @@ impl<'a> ReadRun<'a> {
     pub(in crate::plan) fn visits(&self) -> Vec<Visit> {
         let mut visits: Vec<Visit> = Vec::new();
         for (at, stop) in self.stops.iter().enumerate() {
-            let Some(room) = stop.what.room() else { continue };
-            let mut new = Visit { room, first: None, second: None, reopen: None };
-            match &stop.what {
-                What::WipeAndMop(..) => match self.awaiting_wipe(&mut visits, room) {
-                    Some(visit) => visit.second = Some(at),
-                    None => {
-                        new.second = Some(at);
-                        visits.push(new);
-                    }
-                },
-                What::Reopen(_) => match awaiting_reopening(&mut visits, room) {
-                    Some(visit) => visit.reopen = Some(at),
-                    None => {
-                        new.reopen = Some(at);
-                        visits.push(new);
-                    }
-                },
-                _ => {
-                    new.first = Some(at);
-                    visits.push(new);
-                }
+            let Some(room) = stop.what.room() else {
+                continue;
+            };
+            let part = match stop.what {
+                What::WipeAndMop(..) => Part::Second,
+                What::Reopen(_) => Part::Reopen,
+                _ => Part::First,
+            };
+            match visits
+                .iter_mut()
+                .find(|v| v.room == room && self.awaits(**v, part))
+            {
+                Some(visit) => visit.add(part, at),
+                None => visits.push(Visit::of(room, part, at)),
             }
         }
         visits
     }
 
-    fn awaiting_wipe<'v>(&self, visits: &'v mut [Visit], room: RoomId) -> Option<&'v mut Visit> {
+    fn awaits(&self, visit: Visit, part: Part) -> bool {
         let wet = |at: usize| matches!(self.stops[at].what, What::OpenAndWet(..));
-        let waits = |v: &Visit| v.room == room && v.second.is_none() && v.first.is_some_and(wet);
-        visits.iter_mut().find(|v| waits(v))
+        match part {
+            Part::First => false,
+            Part::Second => visit.second.is_none() && visit.first.is_some_and(wet),
+            Part::Reopen => visit.reopen.is_none(),
+        }
     }
 
     /// The tasks worked on in a visit, each once.
     pub(in crate::plan) fn tasks_of(&self, visit: Visit) -> Vec<DueTask> {
-        let mut tasks: Vec<DueTask> =
-            visit.stops().flat_map(|at| self.stops[at].what.tasks()).copied().collect();
+        let mut tasks: Vec<DueTask> = visit
+            .stops()
+            .flat_map(|at| self.stops[at].what.tasks())
+            .copied()
+            .collect();
         tasks.sort_unstable();
         tasks.dedup();
         tasks
@@ -90,7 +116,9 @@ impl<'a> ReadRun<'a> {
         let wet = &self.stops[visit.first?];
         let before_dry = |t: &&DueTask| t.task(self.site).method.step() <= 1;
         let spraying = wet.what.tasks().iter().filter(before_dry);
-        let until = spraying.map(|t| self.task_time(&wet.what, *t)).sum::<Seconds>();
+        let until = spraying
+            .map(|t| self.task_time(&wet.what, *t))
+            .sum::<Seconds>();
         Some(wet.span.from + until + self.longest_dwell(wet))
     }
 
@@ -117,7 +145,11 @@ impl<'a> ReadRun<'a> {
     }
 
     fn longest(&self, stop: &PlannedStop, time: fn(Method) -> Option<Seconds>) -> Seconds {
-        let times = stop.what.tasks().iter().filter_map(|t| time(t.task(self.site).method));
+        let times = stop
+            .what
+            .tasks()
+            .iter()
+            .filter_map(|t| time(t.task(self.site).method));
         times.max().unwrap_or(Seconds::ZERO)
     }
 
@@ -132,9 +164,4 @@ impl<'a> ReadRun<'a> {
         };
         Some(Span::new(first, end))
     }
-}
-
-/// The first visit of the room that has not been reopened: a finished one if there is one.
-fn awaiting_reopening(visits: &mut [Visit], room: RoomId) -> Option<&mut Visit> {
-    visits.iter_mut().find(|v| v.room == room && v.reopen.is_none())
 }
