@@ -16,6 +16,7 @@ mod priority;
 mod rule;
 mod shift;
 mod skills;
+mod swap;
 mod walking;
 mod waste;
 mod water;
