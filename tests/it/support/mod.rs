@@ -1,0 +1,4 @@
+//! Small sites and plans written in code, for tests of more than one part.
+
+pub(crate) mod night;
+pub(crate) mod two_floors;
