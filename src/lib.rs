@@ -12,3 +12,5 @@ pub mod walk;
 pub mod work;
 
 pub mod plan;
+
+pub mod report;

@@ -1,0 +1,95 @@
+//! The measures of each run and of the whole plan, and the sentences for them.
+
+use super::words;
+use crate::report::Answer;
+use crate::units::Seconds;
+
+/// Where one run's time goes.
+#[derive(Clone, Copy, Debug, Default)]
+pub(in crate::report) struct RunFigures {
+    /// Busy time.
+    pub(in crate::report) load: Seconds,
+    /// Time that could be busy.
+    pub(in crate::report) available: Seconds,
+    /// Load over available.
+    pub(in crate::report) share: f64,
+    /// In rooms and on duties.
+    pub(in crate::report) work: Seconds,
+    /// Between stops.
+    pub(in crate::report) walk: Seconds,
+    /// Filling, emptying, fetching and bringing back.
+    pub(in crate::report) fill: Seconds,
+    /// Getting ready and putting away.
+    pub(in crate::report) set_up: Seconds,
+    /// Waiting, in a room for it to be ready or between stops.
+    pub(in crate::report) wait: Seconds,
+}
+
+/// The figures of the plan's runs, in its order.
+pub(super) fn of_runs(answer: &Answer) -> Vec<RunFigures> {
+    answer.measures.runs.iter().map(|m| RunFigures {
+        load: m.load,
+        available: m.available,
+        share: m.share,
+        work: m.work,
+        walk: m.walk,
+        fill: m.fill + m.dump + m.machine,
+        set_up: m.set_up,
+        wait: m.attended + m.idle,
+    }).collect()
+}
+
+/// How evenly the work is shared, in words.
+#[derive(Clone, Debug)]
+pub(in crate::report) struct Evenness {
+    /// Highest and lowest share, range, Gini, bound and gap, each with its name.
+    pub(in crate::report) measures: Vec<(&'static str, String)>,
+    /// What the bound means for the longest run, in hours and minutes; or that none is known.
+    pub(in crate::report) sentence: String,
+}
+
+impl Evenness {
+    /// The plan's evenness.
+    pub(super) fn of(answer: &Answer, runs: &[RunFigures]) -> Evenness {
+        let all = &answer.measures;
+        let mut measures = vec![
+            ("highest", words::percent(all.highest)),
+            ("lowest", words::percent(all.lowest)),
+            ("range", format!("{:.1} points", all.range * 100.0)),
+            ("standard deviation", format!("{:.2} points", all.deviation * 100.0)),
+            ("Gini", format!("{:.4}", all.gini)),
+        ];
+        if let Some(bound) = answer.facts.bound {
+            measures.push(("proven bound", words::percent(bound)));
+            measures.extend(gap(all.highest, bound).map(|gap| ("gap", format!("{:.2} %", gap * 100.0))));
+        }
+        Evenness { measures, sentence: sentence(answer, runs) }
+    }
+
+    /// All on one line.
+    pub(in crate::report) fn line(&self) -> String {
+        let named: Vec<_> = self.measures.iter().map(|(name, value)| format!("{name} {value}")).collect();
+        named.join(", ")
+    }
+}
+
+/// Highest share over proven bound, less one; `None` where the bound is nothing.
+fn gap(highest: f64, bound: f64) -> Option<f64> {
+    (bound > 0.0).then(|| highest / bound - 1.0)
+}
+
+fn sentence(answer: &Answer, runs: &[RunFigures]) -> String {
+    let longest = runs.iter().enumerate().max_by(|(i, a), (j, b)| a.share.total_cmp(&b.share).then(j.cmp(i)));
+    let Some((index, longest)) = longest else { return "Nobody is present, so there is nothing to share.".into() };
+    let name = &answer.site.crew[answer.plan.runs[index].worker.index()].name;
+    let this = format!("{} ({})", words::percent(longest.share), longest.load);
+    let Some(bound) = answer.facts.bound else {
+        return format!("The longest run is that of {name}: {this}. No bound is known for it.");
+    };
+    let least = Seconds((bound * longest.available.0 as f64).round() as i64);
+    format!(
+        "Nobody could get the longest run's share below {} ({least} of the {} that {name} has); this plan's is {this}.",
+        words::percent(bound),
+        longest.available,
+    )
+}

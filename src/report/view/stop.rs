@@ -1,0 +1,222 @@
+//! One stop in words: what, where, which tasks, what to mind, and the way there.
+
+use super::words;
+use crate::plan::{PlannedStop, What};
+use crate::report::Answer;
+use crate::site::{Method, Moves, RoomId, Site, Worker};
+use crate::units::{Seconds, Span};
+use crate::walk::{Path, Walker};
+use crate::work::DueTask;
+
+/// Areas closer than this count as equal, as in the rules for water.
+const AREA_TOLERANCE: f64 = 1e-9;
+
+/// What sort of stop it is: decides its mark in the timeline.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(in crate::report) enum Sort {
+    /// Work in a room, or a duty.
+    Work,
+    /// Filling the bucket.
+    Fill,
+    /// Emptying the cart.
+    Dump,
+    /// Fetching or bringing back a machine.
+    Machine,
+    /// Getting ready and putting away.
+    SetUp,
+    /// A break.
+    Break,
+}
+
+/// The way to a stop.
+#[derive(Clone, Debug)]
+pub(in crate::report) struct WalkView {
+    /// How long it takes.
+    pub(in crate::report) time: Seconds,
+    /// The directions.
+    pub(in crate::report) words: String,
+    /// The floor it leads to, where that is another one.
+    pub(in crate::report) to_floor: Option<String>,
+}
+
+/// One stop.
+#[derive(Clone, Debug)]
+pub(in crate::report) struct StopView {
+    /// Its mark.
+    pub(in crate::report) sort: Sort,
+    /// When, elapsed.
+    pub(in crate::report) span: Span,
+    /// What is done, in two or three words.
+    pub(in crate::report) title: String,
+    /// Where.
+    pub(in crate::report) place: String,
+    /// On which floor.
+    pub(in crate::report) floor: String,
+    /// The tasks, in the order done.
+    pub(in crate::report) tasks: Vec<String>,
+    /// What to mind: dwell, drying, signs, trips on the way.
+    pub(in crate::report) notes: Vec<String>,
+    /// The way there; `None` if no walk is needed or none is known.
+    pub(in crate::report) walk: Option<WalkView>,
+    /// Time left over between the walk and this stop.
+    pub(in crate::report) wait: Seconds,
+}
+
+impl StopView {
+    /// A stop in words. `before` is the stop before it; `after` those that follow it in its run.
+    pub(super) fn of(
+        answer: &Answer,
+        worker: &Worker,
+        stop: &PlannedStop,
+        after: &[PlannedStop],
+    ) -> StopView {
+        let site = answer.site;
+        StopView {
+            sort: sort(&stop.what),
+            span: stop.span,
+            title: title(site, worker, &stop.what),
+            place: words::place(site, stop.place),
+            floor: super::floor_of(site, stop.place),
+            tasks: tasks(site, &stop.what),
+            notes: notes(answer, worker, stop, after),
+            walk: None,
+            wait: Seconds::ZERO,
+        }
+    }
+
+    /// Adds the way there from the stop before, and what is left over.
+    pub(super) fn reached(mut self, answer: &Answer, walker: &Walker, before: &PlannedStop, stop: &PlannedStop) -> StopView {
+        let path = super::walk(answer, walker, before.place, stop.place);
+        let time = path.as_ref().map_or(Seconds::ZERO, |p| p.time);
+        let gap = stop.span.from - before.span.to;
+        self.wait = (gap - time).max(Seconds::ZERO);
+        let other_floor = super::floor_of(answer.site, before.place) != self.floor;
+        self.walk = path.filter(|p| p.time > Seconds::ZERO || !p.legs.is_empty()).map(|path: Path| WalkView {
+            time,
+            words: crate::walk::directions(answer.site, &path),
+            to_floor: other_floor.then(|| self.floor.clone()),
+        });
+        self
+    }
+}
+
+fn sort(what: &What) -> Sort {
+    match what {
+        What::SetUp | What::TearDown => Sort::SetUp,
+        What::Fill => Sort::Fill,
+        What::Dump => Sort::Dump,
+        What::Fetch(_) | What::Return(_) => Sort::Machine,
+        What::Break(_) => Sort::Break,
+        What::Clean(..) | What::OpenAndWet(..) | What::WipeAndMop(..) | What::Reopen(_) | What::Duty(_) => Sort::Work,
+    }
+}
+
+fn title(site: &Site, worker: &Worker, what: &What) -> String {
+    match what {
+        What::SetUp => "Get ready".into(),
+        What::TearDown => "Put away".into(),
+        What::Clean(..) => "Clean".into(),
+        What::OpenAndWet(room, _) if closes(site, *room) => "Close and spray".into(),
+        What::OpenAndWet(..) => "Spray".into(),
+        What::WipeAndMop(_, tasks) if tasks.iter().any(|t| t.is_mopping(site)) => "Wipe and mop".into(),
+        What::WipeAndMop(..) => "Wipe".into(),
+        What::Reopen(_) => "Open again".into(),
+        What::Duty(index) => site.duties[*index].name.clone(),
+        What::Fill => "Fresh water".into(),
+        What::Dump => "Empty the cart".into(),
+        What::Fetch(machine) => format!("Fetch {}", site.machines[machine.index()].name),
+        What::Return(machine) => format!("Bring back {}", site.machines[machine.index()].name),
+        What::Break(index) => format!("Break: {}", worker.breaks[*index].name),
+    }
+}
+
+/// Whether a room is closed to its users while it is cleaned.
+pub(super) fn closes(site: &Site, room: RoomId) -> bool {
+    site.kinds[site.rooms[room.index()].kind.index()].reopen.is_some()
+}
+
+/// Task names in the order of rule 7; a sprayed task says which half it is where the halves are apart.
+fn tasks(site: &Site, what: &What) -> Vec<String> {
+    let mut due: Vec<&DueTask> = what.tasks().iter().collect();
+    due.sort_by_key(|t| (t.task(site).method.step(), t.index));
+    let name = |t: &DueTask| {
+        let task = t.task(site);
+        match (what, task.method) {
+            (What::OpenAndWet(..), Method::Spray { .. }) => format!("{} (spray)", task.name),
+            (What::WipeAndMop(..), Method::Spray { .. }) => format!("{} (wipe)", task.name),
+            _ => task.name.clone(),
+        }
+    };
+    due.into_iter().map(name).collect()
+}
+
+fn notes(answer: &Answer, worker: &Worker, stop: &PlannedStop, after: &[PlannedStop]) -> Vec<String> {
+    let mut notes = Vec::new();
+    notes.extend(dwell_note(answer, stop, after));
+    notes.extend(half_note(answer.site, stop));
+    notes.extend(drying_note(answer, stop, after));
+    notes.extend(trip_notes(answer.site, worker, stop));
+    if stop.what == What::Fill {
+        notes.push("Empty the old water first; restroom water is used nowhere else.".into());
+    }
+    notes
+}
+
+fn dwell_note(answer: &Answer, stop: &PlannedStop, after: &[PlannedStop]) -> Option<String> {
+    let What::OpenAndWet(room, tasks) = &stop.what else { return None };
+    let dwell = tasks.iter().filter_map(|t| match t.task(answer.site).method {
+        Method::Spray { dwell } => Some(dwell),
+        _ => None,
+    });
+    let dwell = dwell.max()?;
+    let wipe = after.iter().find(|s| matches!(&s.what, What::WipeAndMop(r, _) if r == room))?;
+    let then = words::clock(answer.calendar, wipe.span.from);
+    Some(format!("Leave wet at least {} or as long as the label says; wiping is planned for {then}.", words::short(dwell)))
+}
+
+fn drying_note(answer: &Answer, stop: &PlannedStop, after: &[PlannedStop]) -> Option<String> {
+    let room = stop.what.room()?;
+    let drying = stop.what.tasks().iter().filter_map(|t| match t.task(answer.site).method {
+        Method::Mop { drying } => Some(drying),
+        _ => None,
+    });
+    let drying = words::short(drying.max()?);
+    let reopen = after.iter().find(|s| s.what == What::Reopen(room));
+    Some(match reopen.map(|s| words::clock(answer.calendar, s.span.from)) {
+        Some(then) => format!("Floor dries at least {drying}; keep it closed until dry, opening is planned for {then}."),
+        None => format!("Floor dries at least {drying}; sign stays until it is dry."),
+    })
+}
+
+/// Halls and stairs that are ways out are mopped in halves, so that people can pass.
+fn half_note(site: &Site, stop: &PlannedStop) -> Option<String> {
+    let room = stop.what.room()?;
+    let mops = stop.what.tasks().iter().any(|t| t.is_mopping(site));
+    let way_out = site.policy.exit_pairs.iter().any(|pair| pair.contains(&room));
+    (mops && way_out).then(|| "A way out: mop one half, let it dry, then the other, so that people can pass.".into())
+}
+
+/// Fills and emptyings inside a stop, where the room is larger than a bucket or brings more than the cart holds.
+fn trip_notes(site: &Site, worker: &Worker, stop: &PlannedStop) -> Vec<String> {
+    let (Some(room), Moves::Cart(cart)) = (stop.what.room(), worker.moves) else { return Vec::new() };
+    let tasks = match &stop.what {
+        // Waste is collected in the first stop, which has listed the sprayed tasks already.
+        What::WipeAndMop(_, tasks) => tasks.iter().filter(|t| !is_spray(site, t)).collect::<Vec<_>>(),
+        what => what.tasks().iter().collect(),
+    };
+    let mopped = tasks.iter().any(|t| t.is_mopping(site));
+    let area = if mopped { site.rooms[room.index()].area.0 } else { 0.0 };
+    let waste = tasks.iter().map(|t| t.waste_litres(site)).sum::<f64>();
+    let trips = |amount: f64, holds: f64| ((amount - AREA_TOLERANCE) / holds).ceil().max(1.0) as usize - 1;
+    let told = |trips: usize, what: &str| {
+        (trips > 0).then(|| format!("Time for {} {what} is included.", words::count(trips, "trip", "trips")))
+    };
+    [told(trips(area, cart.bucket.0), "to change the water"), told(trips(waste, cart.waste.0), "to empty the cart")]
+        .into_iter()
+        .flatten()
+        .collect()
+}
+
+fn is_spray(site: &Site, due: &DueTask) -> bool {
+    matches!(due.task(site).method, Method::Spray { .. })
+}
