@@ -6,11 +6,17 @@
 use crate::site::{AccessId, Calendar, Moves, Site, WorkerId};
 use crate::units::{Metres, Span};
 
+mod directions;
 mod graph;
+mod halls;
+mod means;
 mod path;
+mod shortest;
 mod times;
+mod ways;
 
-pub use path::{Leg, Path, directions, path};
+pub use directions::directions;
+pub use path::{Leg, Path, Paths, path};
 pub use times::Times;
 
 /// Who walks: everything that decides which ways and doors are usable and how fast.
@@ -37,6 +43,11 @@ impl Walker {
         let mut access = worker.access.clone();
         access.sort_unstable();
         access.dedup();
-        Walker { stairs: worker.stairs && cart.is_none(), cart, access, shift: calendar.elapsed_span(worker.shift) }
+        Walker {
+            stairs: worker.stairs && cart.is_none(),
+            cart,
+            access,
+            shift: calendar.elapsed_span(worker.shift),
+        }
     }
 }
