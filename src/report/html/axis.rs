@@ -12,7 +12,9 @@ const MARGIN: f64 = 24.0;
 /// Height of the hours' labels.
 const HEAD: f64 = 22.0;
 /// Height of a row: its label, then its bar.
-pub(super) const ROW: f64 = 36.0;
+const ROW: f64 = 36.0;
+/// Height of a heading, which has no bar.
+const HEADING: f64 = 22.0;
 /// Where in a row the bar begins, and how high it is.
 pub(super) const BAR: (f64, f64) = (17.0, 14.0);
 /// Most rows of one panel: what a landscape page holds.
@@ -74,6 +76,12 @@ pub(super) struct Row {
     pub(super) marks: Markup,
 }
 
+impl Row {
+    fn height(&self) -> f64 {
+        if self.heading { HEADING } else { ROW }
+    }
+}
+
 /// Panels of at most a page's rows each, named one by one for screen readers.
 pub(super) fn panels(answer: &Answer, axis: Axis, id: &str, title: &str, rows: &[Row]) -> Markup {
     html! {
@@ -86,24 +94,40 @@ pub(super) fn panels(answer: &Answer, axis: Axis, id: &str, title: &str, rows: &
 }
 
 fn panel(answer: &Answer, axis: Axis, id: &str, title: &str, rows: &[Row]) -> Markup {
-    let height = HEAD + ROW * rows.len() as f64;
+    let height = HEAD + rows.iter().map(Row::height).sum::<f64>();
     let named: Vec<_> = rows.iter().map(|r| r.label.as_str()).collect();
     html! {
         svg.panel viewBox={ "0 0 " (WIDTH) " " (tenth(height)) } role="img" aria-labelledby={ (id) "-title " (id) "-desc" } {
             title id={ (id) "-title" } { (title) }
             desc id={ (id) "-desc" } { (named.join("; ")) ". Every time is also in the lists of stops below." }
-            @for (hour, labelled) in axis.hours() {
-                line.hour x1=(tenth(axis.x(hour))) x2=(tenth(axis.x(hour))) y1=(tenth(HEAD - 4.0)) y2=(tenth(height)) {}
-                @if labelled {
-                    text.hour x=(tenth(axis.x(hour))) y="13" text-anchor="middle" { (words::clock(answer.calendar, hour)) }
-                }
-            }
-            @for (index, row) in rows.iter().enumerate() {
-                g transform={ "translate(0 " (tenth(HEAD + ROW * index as f64)) ")" } {
+            (hours(answer, axis, height))
+            @for (row, top) in rows.iter().zip(tops(rows)) {
+                g transform={ "translate(0 " (tenth(top)) ")" } {
                     text.label.heading[row.heading] x=(tenth(MARGIN)) y="12" { (row.label) }
                     (row.marks)
                 }
             }
         }
     }
+}
+
+fn hours(answer: &Answer, axis: Axis, height: f64) -> Markup {
+    html! {
+        @for (hour, labelled) in axis.hours() {
+            @let x = tenth(axis.x(hour));
+            line.hour x1=(x) x2=(x) y1=(tenth(HEAD - 4.0)) y2=(tenth(height)) {}
+            @if labelled {
+                text.hour x=(x) y="13" text-anchor="middle" { (words::clock(answer.calendar, hour)) }
+            }
+        }
+    }
+}
+
+/// Where each row begins.
+fn tops(rows: &[Row]) -> impl Iterator<Item = f64> {
+    rows.iter().scan(HEAD, |next, row| {
+        let top = *next;
+        *next += row.height();
+        Some(top)
+    })
 }

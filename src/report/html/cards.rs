@@ -58,7 +58,7 @@ fn stops(answer: &Answer, run: &RunView) -> Markup {
             thead { tr {
                 th scope="col" { "Time" }
                 th scope="col" { "Where" }
-                th scope="col" { "What" }
+                th scope="col" { "What" span.paper aria-hidden="true" { bdi { (run.name) } } }
             } }
             tbody {
                 @for (index, stop) in run.stops.iter().enumerate() {
@@ -115,7 +115,7 @@ fn place(stop: &StopView) -> Markup {
                 bdi { (walk.words) }
             }
         }
-        @if stop.wait.0 > 0 { p.wait { (words::short(stop.wait)) " to spare before" } }
+        @if stop.wait.0 > 0 { p.wait { (words::short(stop.wait)) " to spare" } }
     }
 }
 

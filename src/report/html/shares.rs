@@ -33,12 +33,11 @@ pub(super) fn section(answer: &Answer, view: &View) -> Markup {
 }
 
 fn chart(answer: &Answer, view: &View) -> Markup {
-    let most = view.figures.iter().map(|f| f.share).fold(1.0, f64::max);
+    let most = view.figures.iter().map(|f| f.share).filter(|s| s.is_finite()).fold(1.0, f64::max);
     html! {
         table.shares {
             caption {
-                "Share: busy time of available time (shift less breaks and reserve). Bars run from 0 to "
-                (words::percent(most)) "."
+                "Share: busy time of available time (shift less breaks and reserve)."
                 @if let Some(bound) = answer.facts.bound {
                     " The broken line is the proven bound, " (words::percent(bound)) ": no plan could bring the longest below it."
                 }
@@ -46,7 +45,7 @@ fn chart(answer: &Answer, view: &View) -> Markup {
             thead { tr {
                 th scope="col" { "Worker" }
                 th.number scope="col" { "Share" }
-                th.bar scope="col" { "0 to " (words::percent(most)) }
+                th.bar scope="col" { "0 to " (format!("{:.0} %", most * 100.0)) }
                 th.number scope="col" { "Load" }
                 th.number.wide scope="col" { "Work" }
                 th.number.wide scope="col" { "Walk" }
@@ -81,7 +80,7 @@ fn minutes(time: Seconds) -> String {
 
 /// Only a picture of the number beside it, so it is hidden from screen readers.
 fn bar(figures: &RunFigures, bound: Option<f64>, most: f64) -> Markup {
-    let x = |share: f64| format!("{:.1}", share.clamp(0.0, most) / most * WIDTH);
+    let x = |share: f64| format!("{:.1}", share.max(0.0).min(most) / most * WIDTH);
     html! {
         svg viewBox={ "0 0 " (WIDTH) " 30" } preserveAspectRatio="none" aria-hidden="true" focusable="false" {
             rect.track x="0" y="5" width=(WIDTH) height="20" {}

@@ -13,7 +13,7 @@ pub(super) mod words;
 pub(super) use closure::{Closed, ClosedGroup};
 pub(super) use figures::{Evenness, RunFigures};
 pub(super) use run::{RunView, run_clocks};
-pub(super) use stop::{Sort, StopView, WalkView};
+pub(super) use stop::{Sort, StopView};
 pub(super) use undone::UndoneGroup;
 
 use super::Answer;

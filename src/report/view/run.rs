@@ -7,7 +7,7 @@ use crate::plan::{Run, What};
 use crate::report::Answer;
 use crate::site::{AccessId, MachineId, Moves, PlaceId, Site, Worker};
 use crate::units::Span;
-use crate::walk::Walker;
+use crate::walk::{Paths, Walker};
 use std::collections::BTreeSet;
 
 /// One run.
@@ -40,13 +40,14 @@ impl RunView {
         let worker = &site.crew[run.worker.index()];
         let with_cart = goes_with_cart(site, worker, run);
         let walker = Walker::of(site, run.worker, with_cart, answer.calendar);
+        let paths = Paths::of(site, &walker, answer.calendar);
         let cautions: BTreeSet<_> = run.stops.iter().flat_map(|s| Caution::of_stop(site, s)).collect();
         RunView {
             name: worker.name.clone(),
             shift: answer.calendar.elapsed_span(worker.shift),
             span: run.stops.first().zip(run.stops.last()).map(|(a, b)| Span { from: a.span.from, to: b.span.to }),
             moves: if with_cart { "with a cart" } else { "on foot" },
-            stops: stops(answer, worker, &walker, run),
+            stops: stops(answer, worker, &paths, run),
             floors: floors(site, run),
             keys: keys(site, run),
             supplies: supplies(site, run),
@@ -61,13 +62,13 @@ fn goes_with_cart(site: &Site, worker: &Worker, run: &Run) -> bool {
     needed && matches!(worker.moves, Moves::Cart(_))
 }
 
-fn stops(answer: &Answer, worker: &Worker, walker: &Walker, run: &Run) -> Vec<StopView> {
+fn stops(answer: &Answer, worker: &Worker, paths: &Paths, run: &Run) -> Vec<StopView> {
     let mut views = Vec::with_capacity(run.stops.len());
     for (i, stop) in run.stops.iter().enumerate() {
         let view = StopView::of(answer, worker, stop, &run.stops[i + 1..]);
         let before = i.checked_sub(1).map(|i| &run.stops[i]);
         views.push(match before {
-            Some(before) => view.reached(answer, walker, before, stop),
+            Some(before) => view.reached(answer.site, paths, before, stop),
             None => view,
         });
     }

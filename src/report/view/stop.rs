@@ -5,7 +5,7 @@ use crate::plan::{PlannedStop, What};
 use crate::report::Answer;
 use crate::site::{Method, Moves, RoomId, Site, Worker};
 use crate::units::{Seconds, Span};
-use crate::walk::{Path, Walker};
+use crate::walk::{Path, Paths, directions};
 use crate::work::DueTask;
 
 /// Areas closer than this count as equal, as in the rules for water.
@@ -63,7 +63,7 @@ pub(in crate::report) struct StopView {
 }
 
 impl StopView {
-    /// A stop in words. `before` is the stop before it; `after` those that follow it in its run.
+    /// A stop in words, not yet how it is reached. `after` are the stops that follow it in its run.
     pub(super) fn of(
         answer: &Answer,
         worker: &Worker,
@@ -85,15 +85,15 @@ impl StopView {
     }
 
     /// Adds the way there from the stop before, and what is left over.
-    pub(super) fn reached(mut self, answer: &Answer, walker: &Walker, before: &PlannedStop, stop: &PlannedStop) -> StopView {
-        let path = super::walk(answer, walker, before.place, stop.place);
+    pub(super) fn reached(mut self, site: &Site, paths: &Paths, before: &PlannedStop, stop: &PlannedStop) -> StopView {
+        let path = paths.between(before.place, stop.place);
         let time = path.as_ref().map_or(Seconds::ZERO, |p| p.time);
         let gap = stop.span.from - before.span.to;
         self.wait = (gap - time).max(Seconds::ZERO);
-        let other_floor = super::floor_of(answer.site, before.place) != self.floor;
-        self.walk = path.filter(|p| p.time > Seconds::ZERO || !p.legs.is_empty()).map(|path: Path| WalkView {
+        let other_floor = super::floor_of(site, before.place) != self.floor;
+        self.walk = path.filter(|p| p.time > Seconds::ZERO).map(|path: Path| WalkView {
             time,
-            words: crate::walk::directions(answer.site, &path),
+            words: directions(site, &path),
             to_floor: other_floor.then(|| self.floor.clone()),
         });
         self
@@ -126,7 +126,7 @@ fn title(site: &Site, worker: &Worker, what: &What) -> String {
         What::Dump => "Empty the cart".into(),
         What::Fetch(machine) => format!("Fetch {}", site.machines[machine.index()].name),
         What::Return(machine) => format!("Bring back {}", site.machines[machine.index()].name),
-        What::Break(index) => format!("Break: {}", worker.breaks[*index].name),
+        What::Break(index) => format!("Break: {}", worker.breaks.get(*index).map_or("not planned", |b| b.name.as_str())),
     }
 }
 
@@ -156,9 +156,7 @@ fn notes(answer: &Answer, worker: &Worker, stop: &PlannedStop, after: &[PlannedS
     notes.extend(half_note(answer.site, stop));
     notes.extend(drying_note(answer, stop, after));
     notes.extend(trip_notes(answer.site, worker, stop));
-    if stop.what == What::Fill {
-        notes.push("Empty the old water first; restroom water is used nowhere else.".into());
-    }
+    notes.extend(water_note(answer.site, stop, after));
     notes
 }
 
@@ -171,7 +169,7 @@ fn dwell_note(answer: &Answer, stop: &PlannedStop, after: &[PlannedStop]) -> Opt
     let dwell = dwell.max()?;
     let wipe = after.iter().find(|s| matches!(&s.what, What::WipeAndMop(r, _) if r == room))?;
     let then = words::clock(answer.calendar, wipe.span.from);
-    Some(format!("Leave wet at least {} or as long as the label says; wiping is planned for {then}.", words::short(dwell)))
+    Some(format!("Wet for at least {}, the label decides; wipe at {then}.", words::short(dwell)))
 }
 
 fn drying_note(answer: &Answer, stop: &PlannedStop, after: &[PlannedStop]) -> Option<String> {
@@ -183,9 +181,21 @@ fn drying_note(answer: &Answer, stop: &PlannedStop, after: &[PlannedStop]) -> Op
     let drying = words::short(drying.max()?);
     let reopen = after.iter().find(|s| s.what == What::Reopen(room));
     Some(match reopen.map(|s| words::clock(answer.calendar, s.span.from)) {
-        Some(then) => format!("Floor dries at least {drying}; keep it closed until dry, opening is planned for {then}."),
-        None => format!("Floor dries at least {drying}; sign stays until it is dry."),
+        Some(then) => format!("Floor dries at least {drying}; open again at {then}, not before it is dry."),
+        None => format!("Floor dries at least {drying}; the sign stays until then."),
     })
+}
+
+/// Which room fresh water is for first, and that a restroom's is used nowhere else.
+fn water_note(site: &Site, stop: &PlannedStop, after: &[PlannedStop]) -> Option<String> {
+    if stop.what != What::Fill {
+        return None;
+    }
+    let mopped = |s: &&PlannedStop| s.what.tasks().iter().any(|t| t.is_mopping(site)) && !matches!(s.what, What::OpenAndWet(..));
+    let first = after.iter().find(mopped)?;
+    let room = &site.rooms[first.what.room()?.index()];
+    let only = if site.kinds[room.kind.index()].restroom { "Only for" } else { "For" };
+    Some(format!("{only} {}.", words::place(site, first.place)))
 }
 
 /// Halls and stairs that are ways out are mopped in halves, so that people can pass.
@@ -193,7 +203,7 @@ fn half_note(site: &Site, stop: &PlannedStop) -> Option<String> {
     let room = stop.what.room()?;
     let mops = stop.what.tasks().iter().any(|t| t.is_mopping(site));
     let way_out = site.policy.exit_pairs.iter().any(|pair| pair.contains(&room));
-    (mops && way_out).then(|| "A way out: mop one half, let it dry, then the other, so that people can pass.".into())
+    (mops && way_out).then(|| "Way out: mop one half, let it dry, then the other.".into())
 }
 
 /// Fills and emptyings inside a stop, where the room is larger than a bucket or brings more than the cart holds.
@@ -209,7 +219,7 @@ fn trip_notes(site: &Site, worker: &Worker, stop: &PlannedStop) -> Vec<String> {
     let waste = tasks.iter().map(|t| t.waste_litres(site)).sum::<f64>();
     let trips = |amount: f64, holds: f64| ((amount - AREA_TOLERANCE) / holds).ceil().max(1.0) as usize - 1;
     let told = |trips: usize, what: &str| {
-        (trips > 0).then(|| format!("Time for {} {what} is included.", words::count(trips, "trip", "trips")))
+        (trips > 0).then(|| format!("Time for {} {what} included.", words::count(trips, "trip", "trips")))
     };
     [told(trips(area, cart.bucket.0), "to change the water"), told(trips(waste, cart.waste.0), "to empty the cart")]
         .into_iter()

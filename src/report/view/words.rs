@@ -24,9 +24,9 @@ pub(in crate::report) fn date(date: Date) -> String {
     date.strftime("%A %-d %B %Y").to_string()
 }
 
-/// `74.9 %`.
+/// `74.9 %`; a dash where there is nothing to be a share of.
 pub(in crate::report) fn percent(share: f64) -> String {
-    format!("{:.1} %", share * 100.0)
+    if share.is_finite() { format!("{:.1} %", share * 100.0) } else { "-".into() }
 }
 
 /// `45 s`, `2 min`, `1 min 20 s`: short times to the second.
@@ -69,7 +69,7 @@ mod tests {
     #[test]
     fn short_times_and_shares_and_dates_read_as_said() {
         assert_eq!([short(Seconds(45)), short(Seconds(120)), short(Seconds(80))], ["45 s", "2 min", "1 min 20 s"]);
-        assert_eq!(percent(0.7489), "74.9 %");
+        assert_eq!([percent(0.7489), percent(f64::NAN)], ["74.9 %", "-"]);
         assert_eq!(date(day(2026, 3, 10)), "Tuesday 10 March 2026");
     }
 }
