@@ -5,15 +5,13 @@
 mod files;
 mod html;
 mod table;
-mod standin;
 mod view;
-pub use standin::*;
 
 pub use files::{WriteError, write};
 pub use html::html;
 pub use table::table;
 
-use crate::plan::{Plan, Violation};
+use crate::plan::{Measures, Plan, Violation};
 use crate::site::{Calendar, Site};
 
 /// A plan with everything known about it.

@@ -58,7 +58,7 @@ fn row(answer: &Answer, run: &RunView, figures: &RunFigures) -> Vec<Cell> {
         left(words::clocks(answer.calendar, run.shift)),
         left(run_clocks(answer, run)),
         right(run.stops.len().to_string()),
-        right(minutes(figures.work + figures.set_up)),
+        right(minutes(figures.work)),
         right(minutes(figures.walk)),
         right(minutes(figures.fill)),
         right(minutes(figures.wait)),

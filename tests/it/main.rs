@@ -1,3 +1,4 @@
-//! Tests of the program as a whole, in one binary.
+//! Tests of the whole library, in one binary.
 
 mod report;
+mod walking;

@@ -60,7 +60,7 @@ fn chart(answer: &Answer, view: &View) -> Markup {
                         td.number { (words::percent(figures.share)) }
                         td.bar { (bar(figures, answer.facts.bound, most)) }
                         td.number { (figures.load) }
-                        td.number.wide { (minutes(figures.work + figures.set_up)) }
+                        td.number.wide { (minutes(figures.work)) }
                         td.number.wide { (minutes(figures.walk)) }
                         td.number.wide { (minutes(figures.fill)) }
                         td.number.wide { (minutes(figures.wait)) }

@@ -1,6 +1,7 @@
 //! The measures of each run and of the whole plan, and the sentences for them.
 
 use super::words;
+use crate::plan::{Measures, RunMeasures};
 use crate::report::Answer;
 use crate::units::Seconds;
 
@@ -13,30 +14,32 @@ pub(in crate::report) struct RunFigures {
     pub(in crate::report) available: Seconds,
     /// Load over available.
     pub(in crate::report) share: f64,
-    /// In rooms and on duties.
+    /// In rooms, on duties, getting ready and putting away.
     pub(in crate::report) work: Seconds,
     /// Between stops.
     pub(in crate::report) walk: Seconds,
     /// Filling, emptying, fetching and bringing back.
     pub(in crate::report) fill: Seconds,
-    /// Getting ready and putting away.
-    pub(in crate::report) set_up: Seconds,
     /// Waiting, in a room for it to be ready or between stops.
     pub(in crate::report) wait: Seconds,
 }
 
 /// The figures of the plan's runs, in its order.
-pub(super) fn of_runs(answer: &Answer) -> Vec<RunFigures> {
-    answer.measures.runs.iter().map(|m| RunFigures {
-        load: m.load,
-        available: m.available,
-        share: m.share,
-        work: m.work,
-        walk: m.walk,
-        fill: m.fill + m.dump + m.machine,
-        set_up: m.set_up,
-        wait: m.attended + m.idle,
-    }).collect()
+pub(super) fn of_runs(measures: &Measures) -> Vec<RunFigures> {
+    measures.runs.iter().map(of_run).collect()
+}
+
+fn of_run(run: &RunMeasures) -> RunFigures {
+    let parts = run.parts;
+    RunFigures {
+        load: run.load,
+        available: run.available,
+        share: run.share,
+        work: parts.work + parts.set_up,
+        walk: parts.walk,
+        fill: parts.fill + parts.dump + parts.machine,
+        wait: parts.wait + parts.idle,
+    }
 }
 
 /// How evenly the work is shared, in words.
@@ -51,12 +54,12 @@ pub(in crate::report) struct Evenness {
 impl Evenness {
     /// The plan's evenness.
     pub(super) fn of(answer: &Answer, runs: &[RunFigures]) -> Evenness {
-        let all = &answer.measures;
+        let all = &answer.measures.evenness;
         let mut measures = vec![
             ("highest", words::percent(all.highest)),
             ("lowest", words::percent(all.lowest)),
             ("range", format!("{:.1} points", all.range * 100.0)),
-            ("standard deviation", format!("{:.2} points", all.deviation * 100.0)),
+            ("standard deviation", format!("{:.2} points", all.sd * 100.0)),
             ("Gini", format!("{:.4}", all.gini)),
         ];
         if let Some(bound) = answer.facts.bound {

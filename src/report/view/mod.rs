@@ -40,7 +40,7 @@ impl View {
     /// Resolves everything once.
     pub(super) fn of(answer: &Answer) -> View {
         let runs: Vec<_> = answer.plan.runs.iter().map(|r| RunView::of(answer, r)).collect();
-        let figures = figures::of_runs(answer);
+        let figures = figures::of_runs(answer.measures);
         View {
             title: format!("{}, {}", answer.site.name, words::date(answer.plan.date)),
             evenness: Evenness::of(answer, &figures),
