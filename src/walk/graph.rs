@@ -20,6 +20,7 @@ use super::{Walker, ways};
 use crate::site::{Calendar, HallId, Place, PlaceId, Site};
 use crate::units::{Metres, Seconds};
 use petgraph::graph::{DiGraph, NodeIndex};
+use petgraph::visit::EdgeRef;
 
 /// A node: a point of a hall.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -92,33 +93,39 @@ impl WalkGraph {
         self.gates[place.index()]
     }
 
+    /// Whether the other graph, of the same site, has the same edges and doors.
+    pub(super) fn is_like(&self, other: &WalkGraph) -> bool {
+        let edges = |graph: &WalkGraph| -> Vec<_> {
+            let edges = graph.points.edge_references();
+            edges
+                .map(|edge| (edge.source(), edge.target(), *edge.weight()))
+                .collect()
+        };
+        self.gates == other.gates && edges(self) == edges(other)
+    }
+
     /// A whole walk's time, rounded up once; nothing where the site takes walking as free.
     pub(super) fn rounded_up(&self, millis: u64) -> Seconds {
-        Seconds(if self.takes_time {
-            millis.div_ceil(1000) as i64
+        if self.takes_time {
+            Seconds(millis.div_ceil(1000) as i64)
         } else {
-            0
-        })
+            Seconds::ZERO
+        }
     }
 
     /// Joins the points of a hall, in order, with their neighbours.
     fn join_along(&mut self, site: &Site, means: &Means, nodes: &[NodeIndex]) {
-        for pair in nodes.windows(2) {
-            let [before, behind] = [self.points[pair[0]], self.points[pair[1]]];
-            let cost = if behind.behind {
-                let doors = site.halls[behind.hall.index()].doors.iter();
-                let here = doors.filter(|(along, _)| *along == behind.along);
-                here.map(|(_, door)| means.pass(Some(door))).sum()
+        for (near, far) in nodes.iter().zip(nodes.iter().skip(1)) {
+            let [before, after] = [near, far].map(|node| self.points[*node]);
+            let cost = if after.behind {
+                through_doors(site, means, after)
             } else {
-                let position = |point: Point| walking(point.along, means.level());
-                position(behind)
-                    .zip(position(before))
-                    .and_then(|(b, a)| b.checked_sub(a))
+                along_hall(means, before, after)
             };
             if let Some(millis) = cost {
                 let stretch = Stretch { millis, way: None };
-                self.points.add_edge(pair[0], pair[1], stretch);
-                self.points.add_edge(pair[1], pair[0], stretch);
+                self.points.add_edge(*near, *far, stretch);
+                self.points.add_edge(*far, *near, stretch);
             }
         }
     }
@@ -146,4 +153,16 @@ impl WalkGraph {
             }
         }
     }
+}
+
+/// Past the doors across a hall at the distance of `point`.
+fn through_doors(site: &Site, means: &Means, point: Point) -> Option<u64> {
+    let doors = site.halls[point.hall.index()].doors.iter();
+    let here = doors.filter(|(along, _)| *along == point.along);
+    here.map(|(_, door)| means.pass(Some(door))).sum()
+}
+
+fn along_hall(means: &Means, before: Point, after: Point) -> Option<u64> {
+    let position = |point: Point| walking(point.along, means.level());
+    position(after)?.checked_sub(position(before)?)
 }

@@ -24,9 +24,10 @@ impl Halls {
             marks.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
             marks.dedup();
         }
-        let mut of_hall = |(hall, marks): (usize, Vec<(f64, bool)>)| -> Vec<NodeIndex> {
+        let nodes = marks.into_iter().enumerate().map(|(hall, marks)| {
+            let hall = HallId::from(hall);
             let point = |(along, behind)| Point {
-                hall: HallId::from(hall),
+                hall,
                 along: Metres(along),
                 behind,
             };
@@ -34,9 +35,9 @@ impl Halls {
                 .into_iter()
                 .map(|mark| points.add_node(point(mark)))
                 .collect()
-        };
+        });
         Halls {
-            nodes: marks.into_iter().enumerate().map(&mut of_hall).collect(),
+            nodes: nodes.collect(),
         }
     }
 
@@ -53,14 +54,14 @@ impl Halls {
         spot: Spot,
     ) -> NodeIndex {
         let nodes = self.nodes(spot.hall);
-        let nearer = |node: &NodeIndex| points[*node].along.0.total_cmp(&spot.along.0).is_lt();
+        let nearer = |node: &NodeIndex| points[*node].along < spot.along;
         let first = nodes.partition_point(nearer);
-        let at_end = spot.along.0 >= site.halls[spot.hall.index()].length.0;
-        match nodes.get(first + 1) {
-            Some(next) if at_end && points[*next].behind && points[*next].along == spot.along => {
-                *next
-            }
-            _ => nodes[first],
-        }
+        let at_end = spot.along >= site.halls[spot.hall.index()].length;
+        let is_behind = |node: NodeIndex| points[node].behind && points[node].along == spot.along;
+        let behind = nodes
+            .get(first + 1)
+            .copied()
+            .filter(|node| at_end && is_behind(*node));
+        behind.unwrap_or(nodes[first])
     }
 }

@@ -1,7 +1,7 @@
 //! One walk spelled out as legs.
 
 use super::Walker;
-use super::graph::{Point, WalkGraph};
+use super::graph::WalkGraph;
 use super::shortest::Reach;
 use super::times::whole_walk;
 use super::ways::level_length;
@@ -30,6 +30,25 @@ pub enum Leg {
         /// Index of the landing left.
         to: usize,
     },
+}
+
+impl Leg {
+    fn is_same_way(&self, other: &Leg) -> bool {
+        match (self, other) {
+            (Leg::Hall { hall, .. }, Leg::Hall { hall: other, .. }) => hall == other,
+            (Leg::Way { way, .. }, Leg::Way { way: other, .. }) => way == other,
+            _ => false,
+        }
+    }
+
+    /// Ends where `next`, along the same hall or by the same way, ends.
+    fn go_on(&mut self, next: Leg) {
+        match (self, next) {
+            (Leg::Hall { to, .. }, Leg::Hall { to: end, .. }) => *to = end,
+            (Leg::Way { to, .. }, Leg::Way { to: end, .. }) => *to = end,
+            _ => {}
+        }
+    }
 }
 
 /// A walk from one place to another.
@@ -65,12 +84,13 @@ impl<'a> Paths<'a> {
     /// The shortest walk; `None` if this walker cannot get there.
     pub fn between(&self, from: PlaceId, to: PlaceId) -> Option<Path> {
         if from == to {
+            let (time, distance) = (Seconds::ZERO, Metres(0.0));
             return Some(Path {
                 from,
                 to,
                 legs: vec![],
-                time: Seconds::ZERO,
-                distance: Metres(0.0),
+                time,
+                distance,
             });
         }
         let [start, end] = [from, to].map(|place| self.graph.gate(place));
@@ -90,25 +110,9 @@ impl<'a> Paths<'a> {
     /// Edges joined to legs: one for each hall walked along and each way used.
     fn legs(&self, edges: &[EdgeIndex]) -> Vec<Leg> {
         let mut legs: Vec<Leg> = Vec::new();
-        for edge in edges {
-            let next = self.leg(*edge);
-            match (legs.last_mut(), &next) {
-                (
-                    Some(Leg::Hall { hall, to, .. }),
-                    Leg::Hall {
-                        hall: same, to: on, ..
-                    },
-                ) if hall == same => {
-                    *to = *on;
-                }
-                (
-                    Some(Leg::Way { way, to, .. }),
-                    Leg::Way {
-                        way: same, to: on, ..
-                    },
-                ) if way == same => {
-                    *to = *on;
-                }
+        for next in edges.iter().filter_map(|edge| self.leg(*edge)) {
+            match legs.last_mut() {
+                Some(last) if last.is_same_way(&next) => last.go_on(next),
                 _ => legs.push(next),
             }
         }
@@ -116,22 +120,17 @@ impl<'a> Paths<'a> {
         legs
     }
 
-    fn leg(&self, edge: EdgeIndex) -> Leg {
+    fn leg(&self, edge: EdgeIndex) -> Option<Leg> {
         if let Some([way, from, to]) = self.graph.points[edge].way {
-            return Leg::Way { way, from, to };
+            return Some(Leg::Way { way, from, to });
         }
-        let point = |end: usize| -> Option<Point> {
-            let ends = self.graph.points.edge_endpoints(edge)?;
-            Some(self.graph.points[[ends.0, ends.1][end]])
-        };
-        let (from, to) = (point(0), point(1));
-        let along = |point: Option<Point>| point.map_or(Metres(0.0), |point| point.along);
-        let hall = from.map_or(HallId(0), |point| point.hall);
-        Leg::Hall {
-            hall,
-            from: along(from),
-            to: along(to),
-        }
+        let (from, to) = self.graph.points.edge_endpoints(edge)?;
+        let [from, to] = [from, to].map(|node| self.graph.points[node]);
+        Some(Leg::Hall {
+            hall: from.hall,
+            from: from.along,
+            to: to.along,
+        })
     }
 
     fn leads_on(&self, leg: &Leg) -> bool {

@@ -1,17 +1,18 @@
-//! All-pairs walking times between the places of a site, for one walker.
+//! All-pairs walking times between the places of a site, for one walker or for many.
 
 use super::Walker;
 use super::graph::{Gate, WalkGraph};
 use super::shortest::{FAR, Reach};
 use crate::site::{Calendar, PlaceId, Site};
 use crate::units::Seconds;
-use petgraph::graph::NodeIndex;
-use rayon::prelude::{IntoParallelIterator, IntoParallelRefIterator, ParallelIterator};
+use rayon::prelude::{IntoParallelRefIterator, ParallelIterator};
+use std::sync::Arc;
 
 /// Shortest walking times between all places for one walker, in whole seconds, each rounded up once.
 ///
 /// Because they are rounded *up*, a detour is never quicker: `get(a, c) <= get(a, b) + get(b, c)` in whole seconds too.
-/// Times there and back may differ: stairs up are slower than down.
+/// Times there and back may differ: stairs up are slower than down. Staying takes no time, even behind a door that does
+/// not open.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Times {
     places: usize,
@@ -25,28 +26,44 @@ impl Times {
     /// Times between all places of the site on the calendar's date.
     ///
     /// # Complexity
-    /// One search of the halls per distinct point with a door, in parallel: `O(p × n log n)` for `p` places and `n` points.
+    /// One search of the halls for each of the `p` distinct points before doors, in parallel: `O(p × n log n)` for `n`
+    /// points in all.
     pub fn between_places(site: &Site, walker: &Walker, calendar: &Calendar) -> Times {
-        let graph = WalkGraph::of(site, walker, calendar);
-        let mut starts: Vec<NodeIndex> = graph.gates().iter().map(|gate| gate.point).collect();
-        starts.sort_unstable();
-        starts.dedup();
-        let reaches: Vec<Reach> = starts
-            .par_iter()
-            .map(|start| Reach::from(&graph, *start))
+        Times::over(&WalkGraph::of(site, walker, calendar))
+    }
+
+    /// Times for each of many walkers, in order. Walkers whom the site treats alike share theirs: it matters only which doors
+    /// open, whether stairs may be used, and how fast they are.
+    pub fn of_walkers(site: &Site, walkers: &[Walker], calendar: &Calendar) -> Vec<Arc<Times>> {
+        let mut known: Vec<(WalkGraph, Arc<Times>)> = Vec::new();
+        let times = walkers.iter().map(|walker| {
+            let graph = WalkGraph::of(site, walker, calendar);
+            if let Some((_, times)) = known.iter().find(|(other, _)| other.is_like(&graph)) {
+                return Arc::clone(times);
+            }
+            let times = Arc::new(Times::over(&graph));
+            known.push((graph, Arc::clone(&times)));
+            times
+        });
+        times.collect()
+    }
+
+    fn over(graph: &WalkGraph) -> Times {
+        let places = graph.gates().len();
+        let mut by_point: Vec<usize> = (0..places).collect();
+        by_point.sort_by_key(|place| graph.gates()[*place].point);
+        let neighbours: Vec<&[usize]> = by_point
+            .chunk_by(|a, b| graph.gates()[*a].point == graph.gates()[*b].point)
             .collect();
-        let row = |from: usize| -> Vec<u32> {
-            let point = graph.gates()[from].point;
-            let reach = &reaches[starts.partition_point(|start| *start < point)];
-            (0..graph.gates().len())
-                .map(|to| between(&graph, reach, from, to))
-                .collect()
-        };
-        let rows: Vec<Vec<u32>> = (0..graph.gates().len()).into_par_iter().map(row).collect();
-        Times {
-            places: graph.gates().len(),
-            seconds: rows.concat(),
+        let rows: Vec<Vec<(usize, Vec<u32>)>> = neighbours
+            .par_iter()
+            .map(|doors| rows_from(graph, doors))
+            .collect();
+        let mut seconds = vec![Times::NO_WAY; places * places];
+        for (from, row) in rows.into_iter().flatten() {
+            seconds[from * places..][..places].copy_from_slice(&row);
         }
+        Times { places, seconds }
     }
 
     /// From one place to another; `None` if this walker cannot get there.
@@ -61,8 +78,21 @@ impl Times {
     }
 }
 
-/// One entry, in seconds. Staying costs nothing, even behind a door that does not open.
-fn between(graph: &WalkGraph, reach: &Reach, from: usize, to: usize) -> u32 {
+/// The rows of places whose doors are at one point.
+fn rows_from(graph: &WalkGraph, doors: &[usize]) -> Vec<(usize, Vec<u32>)> {
+    let Some(first) = doors.first() else {
+        return Vec::new();
+    };
+    let reach = Reach::from(graph, graph.gates()[*first].point);
+    let row = |from: usize| {
+        (0..graph.gates().len())
+            .map(|to| entry(graph, &reach, from, to))
+            .collect()
+    };
+    doors.iter().map(|from| (*from, row(*from))).collect()
+}
+
+fn entry(graph: &WalkGraph, reach: &Reach, from: usize, to: usize) -> u32 {
     if from == to {
         return 0;
     }
