@@ -30,9 +30,17 @@ pub enum WriteError {
 /// # Errors
 /// [`WriteError`] names the path; nothing is left behind then.
 pub fn write(path: &Path, bytes: &[u8]) -> Result<(), WriteError> {
-    let name = path.file_name().ok_or_else(|| WriteError::NotAFile(path.to_path_buf()))?;
-    let folder = path.parent().filter(|p| !p.as_os_str().is_empty()).unwrap_or(Path::new("."));
-    let refused = |source| WriteError::Refused { path: path.to_path_buf(), source };
+    let name = path
+        .file_name()
+        .ok_or_else(|| WriteError::NotAFile(path.to_path_buf()))?;
+    let folder = path
+        .parent()
+        .filter(|p| !p.as_os_str().is_empty())
+        .unwrap_or(Path::new("."));
+    let refused = |source| WriteError::Refused {
+        path: path.to_path_buf(),
+        source,
+    };
     let (mut file, aside) = open_aside(folder, name).map_err(refused)?;
     let written = fill(&mut file, bytes).and_then(|()| fs::rename(&aside, path));
     if let Err(source) = written {
@@ -103,7 +111,13 @@ mod tests {
     fn a_missing_folder_and_a_path_without_a_name_are_errors() {
         let folder = tempfile::tempdir().unwrap();
         let missing = folder.path().join("nowhere").join("plan.json");
-        assert!(matches!(write(&missing, b"x"), Err(WriteError::Refused { .. })));
-        assert!(matches!(write(Path::new(".."), b"x"), Err(WriteError::NotAFile(_))));
+        assert!(matches!(
+            write(&missing, b"x"),
+            Err(WriteError::Refused { .. })
+        ));
+        assert!(matches!(
+            write(Path::new(".."), b"x"),
+            Err(WriteError::NotAFile(_))
+        ));
     }
 }

@@ -32,7 +32,11 @@ fn policy(site: &Site) -> Vec<(&'static str, String)> {
     let speeds = policy.speeds;
     let time = |seconds: Seconds| words::short(seconds);
     let speed = |metres: f64| format!("{metres:.2} m/s");
-    let walking = if speeds.walking { "counted" } else { "left out" };
+    let walking = if speeds.walking {
+        "counted"
+    } else {
+        "left out"
+    };
     vec![
         ("getting ready", time(policy.set_up)),
         ("putting away", time(policy.tear_down)),
@@ -40,13 +44,28 @@ fn policy(site: &Site) -> Vec<(&'static str, String)> {
         ("most overtime", time(policy.overtime)),
         ("fresh water", time(policy.fill)),
         ("emptying the cart", time(policy.dump)),
-        ("fetching a machine, and again bringing it back", time(policy.fetch)),
+        (
+            "fetching a machine, and again bringing it back",
+            time(policy.fetch),
+        ),
         ("shares count as equal within", words::percent(policy.band)),
         ("walking", walking.into()),
         ("speed on foot", speed(speeds.foot)),
         ("speed with a cart", speed(speeds.cart)),
-        ("speed on stairs, up and down", format!("{} and {}", speed(speeds.stairs_up), speed(speeds.stairs_down))),
-        ("time zone", site.time_zone.clone().unwrap_or_else(|| "none: every day has 24 hours".into())),
+        (
+            "speed on stairs, up and down",
+            format!(
+                "{} and {}",
+                speed(speeds.stairs_up),
+                speed(speeds.stairs_down)
+            ),
+        ),
+        (
+            "time zone",
+            site.time_zone
+                .clone()
+                .unwrap_or_else(|| "none: every day has 24 hours".into()),
+        ),
     ]
 }
 
@@ -54,7 +73,10 @@ fn search(answer: &Answer) -> Vec<(&'static str, String)> {
     vec![
         ("seed", answer.facts.seed.to_string()),
         ("iterations", answer.facts.iterations.to_string()),
-        ("program", format!("{} {}", env!("CARGO_PKG_NAME"), env!("CARGO_PKG_VERSION"))),
+        (
+            "program",
+            format!("{} {}", env!("CARGO_PKG_NAME"), env!("CARGO_PKG_VERSION")),
+        ),
     ]
 }
 
@@ -64,8 +86,15 @@ fn sources(site: &Site) -> Markup {
     let mut sources: BTreeMap<&str, BTreeSet<String>> = BTreeMap::new();
     for kind in kinds.iter().map(|k| &site.kinds[k.index()]) {
         for task in &kind.tasks {
-            let source = if task.source.is_empty() { "not stated" } else { &task.source };
-            sources.entry(source).or_default().insert(format!("{}: {}", kind.id, task.name));
+            let source = if task.source.is_empty() {
+                "not stated"
+            } else {
+                &task.source
+            };
+            sources
+                .entry(source)
+                .or_default()
+                .insert(format!("{}: {}", kind.id, task.name));
         }
     }
     html! {

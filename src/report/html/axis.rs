@@ -34,12 +34,21 @@ pub(super) struct Axis {
 impl Axis {
     /// An axis that holds every shift and every stop.
     pub(super) fn of(view: &View) -> Axis {
-        let spans = view.runs.iter().flat_map(|r| [Some(r.shift), r.span]).flatten();
-        let (from, to) = spans.fold((i64::MAX, i64::MIN), |(from, to), s| (from.min(s.from.0), to.max(s.to.0)));
+        let spans = view
+            .runs
+            .iter()
+            .flat_map(|r| [Some(r.shift), r.span])
+            .flatten();
+        let (from, to) = spans.fold((i64::MAX, i64::MIN), |(from, to), s| {
+            (from.min(s.from.0), to.max(s.to.0))
+        });
         if from >= to {
             return Axis { from: 0, to: HOUR };
         }
-        Axis { from: from.div_euclid(HOUR) * HOUR, to: (to + HOUR - 1).div_euclid(HOUR) * HOUR }
+        Axis {
+            from: from.div_euclid(HOUR) * HOUR,
+            to: (to + HOUR - 1).div_euclid(HOUR) * HOUR,
+        }
     }
 
     /// Where a moment is.

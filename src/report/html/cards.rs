@@ -32,7 +32,12 @@ fn card(answer: &Answer, view: &View, index: usize, run: &RunView, figures: &Run
 
 fn facts(answer: &Answer, run: &RunView, figures: &RunFigures) -> Markup {
     let shift = words::clocks(answer.calendar, run.shift);
-    let share = format!("{} ({} of {})", words::percent(figures.share), figures.load, figures.available);
+    let share = format!(
+        "{} ({} of {})",
+        words::percent(figures.share),
+        figures.load,
+        figures.available
+    );
     let named = [
         ("shift", shift),
         ("run", run_clocks(answer, run)),
@@ -77,7 +82,11 @@ fn new_day(answer: &Answer, run: &RunView, index: usize) -> Option<String> {
     let day = |stop: &StopView| words::day_of(answer.calendar, stop.span.from);
     let before = index.checked_sub(1).map_or(0, |i| day(&run.stops[i]));
     let today = day(&run.stops[index]);
-    let date = answer.plan.date.checked_add(jiff::Span::new().try_days(today).ok()?).ok()?;
+    let date = answer
+        .plan
+        .date
+        .checked_add(jiff::Span::new().try_days(today).ok()?)
+        .ok()?;
     (today != before).then(|| words::date(date))
 }
 
@@ -110,12 +119,12 @@ fn place(stop: &StopView) -> Markup {
             details.walk {
                 summary {
                     "walk " (words::short(walk.time))
-                    @if let Some(floor) = &walk.to_floor { ", to floor " bdi { (floor) } }
+                    @if let Some(floor) = &walk.to_floor { span.screen { ", to floor " bdi { (floor) } } }
                 }
                 bdi { (walk.words) }
             }
         }
-        @if stop.wait.0 > 0 { p.wait { (words::short(stop.wait)) " to spare" } }
+        @if stop.wait.0 > 0 { p.wait { "wait " (words::short(stop.wait)) } }
     }
 }
 

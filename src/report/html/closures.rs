@@ -7,7 +7,10 @@ use maud::{Markup, html};
 
 /// The panels of closed rooms; nothing if no room is closed.
 pub(super) fn closures(answer: &Answer, axis: Axis, groups: &[ClosedGroup]) -> Markup {
-    let rows: Vec<_> = groups.iter().flat_map(|group| rows(answer, axis, group)).collect();
+    let rows: Vec<_> = groups
+        .iter()
+        .flat_map(|group| rows(answer, axis, group))
+        .collect();
     html! {
         @if !rows.is_empty() {
             h3 { "Rooms closed while they are cleaned" }
@@ -18,7 +21,11 @@ pub(super) fn closures(answer: &Answer, axis: Axis, groups: &[ClosedGroup]) -> M
 }
 
 fn rows(answer: &Answer, axis: Axis, group: &ClosedGroup) -> Vec<Row> {
-    let heading = Row { label: group.name.clone(), heading: true, marks: html! {} };
+    let heading = Row {
+        label: group.name.clone(),
+        heading: true,
+        marks: html! {},
+    };
     let rooms = group.rows.iter().map(|closed| row(answer, axis, closed));
     std::iter::once(heading).chain(rooms).collect()
 }

@@ -17,7 +17,7 @@ pub(super) fn section(answer: &Answer, view: &View) -> Markup {
             h2 #evenness-head { "How evenly the work is shared" }
             p.lead { bdi { (view.evenness.sentence) } }
             dl.measures {
-                @for (name, value) in &view.evenness.measures {
+                @for (name, value) in view.evenness.measures.iter().chain(&view.evenness.proof) {
                     div { dt { (name) } dd { (value) } }
                 }
             }
@@ -33,7 +33,12 @@ pub(super) fn section(answer: &Answer, view: &View) -> Markup {
 }
 
 fn chart(answer: &Answer, view: &View) -> Markup {
-    let most = view.figures.iter().map(|f| f.share).filter(|s| s.is_finite()).fold(1.0, f64::max);
+    let most = view
+        .figures
+        .iter()
+        .map(|f| f.share)
+        .filter(|s| s.is_finite())
+        .fold(1.0, f64::max);
     html! {
         table.shares {
             caption {

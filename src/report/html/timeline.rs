@@ -39,7 +39,10 @@ fn row(answer: &Answer, axis: Axis, run: &RunView) -> Row {
 fn way(axis: Axis, stop: &StopView) -> Markup {
     let arrived = stop.span.from - stop.wait;
     let middle = tenth(BAR.0 + BAR.1 / 2.0);
-    let (x, width) = axis.stretch(Span { from: arrived, to: stop.span.from });
+    let (x, width) = axis.stretch(Span {
+        from: arrived,
+        to: stop.span.from,
+    });
     html! {
         @if let Some(walk) = &stop.walk {
             line.m-walk x1=(tenth(axis.x(arrived - walk.time))) x2=(tenth(axis.x(arrived))) y1=(middle) y2=(middle) {

@@ -34,14 +34,28 @@ pub(super) fn closures(answer: &Answer) -> Vec<ClosedGroup> {
     let mut closed = closed_by_room(answer);
     let mut groups = Vec::new();
     for group in &site.policy.groups {
-        let rows: Vec<_> = group.rooms.iter().filter_map(|r| closed.get(r).cloned()).collect();
-        let open = format!("{} of {} stay open", group.keep_open, words::count(group.rooms.len(), "room", "rooms"));
-        groups.push(ClosedGroup { name: format!("{}: {open}", group.name), rows });
+        let rows: Vec<_> = group
+            .rooms
+            .iter()
+            .filter_map(|r| closed.get(r).cloned())
+            .collect();
+        let open = format!(
+            "{} of {} stay open",
+            group.keep_open,
+            words::count(group.rooms.len(), "room", "rooms")
+        );
+        groups.push(ClosedGroup {
+            name: format!("{}: {open}", group.name),
+            rows,
+        });
     }
     for room in site.policy.groups.iter().flat_map(|g| &g.rooms) {
         closed.remove(room);
     }
-    groups.push(ClosedGroup { name: "In no group".into(), rows: closed.into_values().collect() });
+    groups.push(ClosedGroup {
+        name: "In no group".into(),
+        rows: closed.into_values().collect(),
+    });
     groups.retain(|g| !g.rows.is_empty());
     groups
 }
@@ -52,7 +66,11 @@ fn closed_by_room(answer: &Answer) -> BTreeMap<RoomId, Vec<Closed>> {
         let by = &answer.site.crew[run.worker.index()].name;
         for (room, span) in closed_in(answer, run) {
             let name = words::place(answer.site, answer.site.place_of_room(room));
-            all.entry(room).or_default().push(Closed { room: name, by: by.clone(), span });
+            all.entry(room).or_default().push(Closed {
+                room: name,
+                by: by.clone(),
+                span,
+            });
         }
     }
     for spans in all.values_mut() {
@@ -66,9 +84,17 @@ fn closed_in(answer: &Answer, run: &Run) -> Vec<(RoomId, Span)> {
     let mut begun: BTreeMap<RoomId, Span> = BTreeMap::new();
     let mut closed = Vec::new();
     for stop in &run.stops {
-        let Some(room) = stop.what.room().filter(|r| closes(answer.site, *r)) else { continue };
+        let Some(room) = stop.what.room().filter(|r| closes(answer.site, *r)) else {
+            continue;
+        };
         let from: Clock = begun.get(&room).map_or(stop.span.from, |s| s.from);
-        begun.insert(room, Span { from, to: stop.span.to });
+        begun.insert(
+            room,
+            Span {
+                from,
+                to: stop.span.to,
+            },
+        );
         if stop.what == What::Reopen(room) {
             closed.extend(begun.remove(&room).map(|span| (room, span)));
         }

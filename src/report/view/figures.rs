@@ -45,8 +45,10 @@ fn of_run(run: &RunMeasures) -> RunFigures {
 /// How evenly the work is shared, in words.
 #[derive(Clone, Debug)]
 pub(in crate::report) struct Evenness {
-    /// Highest and lowest share, range, Gini, bound and gap, each with its name.
+    /// Highest and lowest share, range, standard deviation and Gini, each with its name.
     pub(in crate::report) measures: Vec<(&'static str, String)>,
+    /// The proven bound and the gap to it, where one is known.
+    pub(in crate::report) proof: Vec<(&'static str, String)>,
     /// What the bound means for the longest run, in hours and minutes; or that none is known.
     pub(in crate::report) sentence: String,
 }
@@ -55,35 +57,44 @@ impl Evenness {
     /// The plan's evenness.
     pub(super) fn of(answer: &Answer, runs: &[RunFigures]) -> Evenness {
         let all = &answer.measures.evenness;
-        let mut measures = vec![
+        let measures = vec![
             ("highest", words::percent(all.highest)),
             ("lowest", words::percent(all.lowest)),
             ("range", format!("{:.1} points", all.range * 100.0)),
-            ("standard deviation", format!("{:.2} points", all.sd * 100.0)),
+            (
+                "standard deviation",
+                format!("{:.2} points", all.sd * 100.0),
+            ),
             ("Gini", format!("{:.4}", all.gini)),
         ];
-        if let Some(bound) = answer.facts.bound {
-            measures.push(("proven bound", words::percent(bound)));
-            measures.extend(gap(all.highest, bound).map(|gap| ("gap", format!("{:.2} %", gap * 100.0))));
+        let proof = answer
+            .facts
+            .bound
+            .map_or_else(Vec::new, |bound| proof(all.highest, bound));
+        Evenness {
+            measures,
+            proof,
+            sentence: sentence(answer, runs),
         }
-        Evenness { measures, sentence: sentence(answer, runs) }
-    }
-
-    /// All on one line.
-    pub(in crate::report) fn line(&self) -> String {
-        let named: Vec<_> = self.measures.iter().map(|(name, value)| format!("{name} {value}")).collect();
-        named.join(", ")
     }
 }
 
-/// Highest share over proven bound, less one; `None` where the bound is nothing.
-fn gap(highest: f64, bound: f64) -> Option<f64> {
-    (bound > 0.0).then(|| highest / bound - 1.0)
+/// The bound, and the gap to it: highest share over bound, less one.
+fn proof(highest: f64, bound: f64) -> Vec<(&'static str, String)> {
+    let gap = (bound > 0.0).then(|| ("gap", format!("{:.2} %", (highest / bound - 1.0) * 100.0)));
+    std::iter::once(("proven bound", words::percent(bound)))
+        .chain(gap)
+        .collect()
 }
 
 fn sentence(answer: &Answer, runs: &[RunFigures]) -> String {
-    let longest = runs.iter().enumerate().max_by(|(i, a), (j, b)| a.share.total_cmp(&b.share).then(j.cmp(i)));
-    let Some((index, longest)) = longest else { return "Nobody is present, so there is nothing to share.".into() };
+    let longest = runs
+        .iter()
+        .enumerate()
+        .max_by(|(i, a), (j, b)| a.share.total_cmp(&b.share).then(j.cmp(i)));
+    let Some((index, longest)) = longest else {
+        return "Nobody is present, so there is nothing to share.".into();
+    };
     let name = &answer.site.crew[answer.plan.runs[index].worker.index()].name;
     let this = format!("{} ({})", words::percent(longest.share), longest.load);
     let Some(bound) = answer.facts.bound else {

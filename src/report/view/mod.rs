@@ -5,6 +5,7 @@
 mod caution;
 mod closure;
 mod figures;
+mod notes;
 mod run;
 mod stop;
 mod undone;
@@ -39,7 +40,12 @@ pub(super) struct View {
 impl View {
     /// Resolves everything once.
     pub(super) fn of(answer: &Answer) -> View {
-        let runs: Vec<_> = answer.plan.runs.iter().map(|r| RunView::of(answer, r)).collect();
+        let runs: Vec<_> = answer
+            .plan
+            .runs
+            .iter()
+            .map(|r| RunView::of(answer, r))
+            .collect();
         let figures = figures::of_runs(answer.measures);
         View {
             title: format!("{}, {}", answer.site.name, words::date(answer.plan.date)),

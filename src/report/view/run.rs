@@ -41,11 +41,18 @@ impl RunView {
         let with_cart = goes_with_cart(site, worker, run);
         let walker = Walker::of(site, run.worker, with_cart, answer.calendar);
         let paths = Paths::of(site, &walker, answer.calendar);
-        let cautions: BTreeSet<_> = run.stops.iter().flat_map(|s| Caution::of_stop(site, s)).collect();
+        let cautions: BTreeSet<_> = run
+            .stops
+            .iter()
+            .flat_map(|s| Caution::of_stop(site, s))
+            .collect();
         RunView {
             name: worker.name.clone(),
             shift: answer.calendar.elapsed_span(worker.shift),
-            span: run.stops.first().zip(run.stops.last()).map(|(a, b)| Span { from: a.span.from, to: b.span.to }),
+            span: run.stops.first().zip(run.stops.last()).map(|(a, b)| Span {
+                from: a.span.from,
+                to: b.span.to,
+            }),
             moves: if with_cart { "with a cart" } else { "on foot" },
             stops: stops(answer, worker, &paths, run),
             floors: floors(site, run),
@@ -58,7 +65,10 @@ impl RunView {
 
 /// One way of moving per run: with the cart if any of its work needs one.
 fn goes_with_cart(site: &Site, worker: &Worker, run: &Run) -> bool {
-    let needed = run.stops.iter().any(|s| s.what.tasks().iter().any(|t| t.needs_cart(site)));
+    let needed = run
+        .stops
+        .iter()
+        .any(|s| s.what.tasks().iter().any(|t| t.needs_cart(site)));
     needed && matches!(worker.moves, Moves::Cart(_))
 }
 
@@ -76,36 +86,62 @@ fn stops(answer: &Answer, worker: &Worker, paths: &Paths, run: &Run) -> Vec<Stop
 }
 
 fn floors(site: &Site, run: &Run) -> Vec<String> {
-    let worked = run.stops.iter().filter(|s| s.what.room().is_some() || matches!(s.what, What::Duty(_)));
+    let worked = run
+        .stops
+        .iter()
+        .filter(|s| s.what.room().is_some() || matches!(s.what, What::Duty(_)));
     let floors: BTreeSet<_> = worked.map(|s| super::floor_id(site, s.place)).collect();
-    floors.into_iter().map(|f| site.floors[f.index()].id.clone()).collect()
+    floors
+        .into_iter()
+        .map(|f| site.floors[f.index()].id.clone())
+        .collect()
 }
 
 fn keys(site: &Site, run: &Run) -> Vec<String> {
     let mut needed: BTreeSet<AccessId> = BTreeSet::new();
     for stop in &run.stops {
         needed.extend(door_keys(site, stop.place));
-        needed.extend(stop.what.room().iter().flat_map(|r| site.rooms[r.index()].needs.iter()));
+        needed.extend(
+            stop.what
+                .room()
+                .iter()
+                .flat_map(|r| site.rooms[r.index()].needs.iter()),
+        );
     }
-    needed.into_iter().map(|a| site.access[a.index()].clone()).collect()
+    needed
+        .into_iter()
+        .map(|a| site.access[a.index()].clone())
+        .collect()
 }
 
 fn door_keys(site: &Site, place: PlaceId) -> impl Iterator<Item = &AccessId> {
-    site.places[place.index()].door.iter().flat_map(|d| d.needs.iter())
+    site.places[place.index()]
+        .door
+        .iter()
+        .flat_map(|d| d.needs.iter())
 }
 
 fn supplies(site: &Site, run: &Run) -> Vec<String> {
     let tasks = run.stops.iter().flat_map(|s| s.what.tasks());
-    let named: BTreeSet<_> = tasks.flat_map(|t| t.task(site).supplies.iter().cloned()).collect();
-    let machines: BTreeSet<MachineId> = run.stops.iter().filter_map(|s| match s.what {
-        What::Fetch(machine) => Some(machine),
-        _ => None,
-    }).collect();
-    let fetched = machines.into_iter().map(|m| format!("{} (fetched on the way)", site.machines[m.index()].name));
+    let named: BTreeSet<_> = tasks
+        .flat_map(|t| t.task(site).supplies.iter().cloned())
+        .collect();
+    let machines: BTreeSet<MachineId> = run
+        .stops
+        .iter()
+        .filter_map(|s| match s.what {
+            What::Fetch(machine) => Some(machine),
+            _ => None,
+        })
+        .collect();
+    let fetched = machines
+        .into_iter()
+        .map(|m| format!("{} (fetched on the way)", site.machines[m.index()].name));
     named.into_iter().chain(fetched).collect()
 }
 
 /// `18:00-02:30`, or a dash for a run without stops.
 pub(in crate::report) fn run_clocks(answer: &Answer, run: &RunView) -> String {
-    run.span.map_or_else(|| "-".into(), |span| words::clocks(answer.calendar, span))
+    run.span
+        .map_or_else(|| "-".into(), |span| words::clocks(answer.calendar, span))
 }

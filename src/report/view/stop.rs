@@ -1,15 +1,12 @@
 //! One stop in words: what, where, which tasks, what to mind, and the way there.
 
-use super::words;
+use super::{notes, words};
 use crate::plan::{PlannedStop, What};
 use crate::report::Answer;
-use crate::site::{Method, Moves, RoomId, Site, Worker};
+use crate::site::{Method, RoomId, Site, Worker};
 use crate::units::{Seconds, Span};
 use crate::walk::{Path, Paths, directions};
 use crate::work::DueTask;
-
-/// Areas closer than this count as equal, as in the rules for water.
-const AREA_TOLERANCE: f64 = 1e-9;
 
 /// What sort of stop it is: decides its mark in the timeline.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -78,24 +75,32 @@ impl StopView {
             place: words::place(site, stop.place),
             floor: super::floor_of(site, stop.place),
             tasks: tasks(site, &stop.what),
-            notes: notes(answer, worker, stop, after),
+            notes: notes::notes(answer, worker, stop, after),
             walk: None,
             wait: Seconds::ZERO,
         }
     }
 
     /// Adds the way there from the stop before, and what is left over.
-    pub(super) fn reached(mut self, site: &Site, paths: &Paths, before: &PlannedStop, stop: &PlannedStop) -> StopView {
+    pub(super) fn reached(
+        mut self,
+        site: &Site,
+        paths: &Paths,
+        before: &PlannedStop,
+        stop: &PlannedStop,
+    ) -> StopView {
         let path = paths.between(before.place, stop.place);
         let time = path.as_ref().map_or(Seconds::ZERO, |p| p.time);
         let gap = stop.span.from - before.span.to;
         self.wait = (gap - time).max(Seconds::ZERO);
         let other_floor = super::floor_of(site, before.place) != self.floor;
-        self.walk = path.filter(|p| p.time > Seconds::ZERO).map(|path: Path| WalkView {
-            time,
-            words: directions(site, &path),
-            to_floor: other_floor.then(|| self.floor.clone()),
-        });
+        self.walk = path
+            .filter(|p| p.time > Seconds::ZERO)
+            .map(|path: Path| WalkView {
+                time,
+                words: directions(site, &path),
+                to_floor: other_floor.then(|| self.floor.clone()),
+            });
         self
     }
 }
@@ -107,7 +112,11 @@ fn sort(what: &What) -> Sort {
         What::Dump => Sort::Dump,
         What::Fetch(_) | What::Return(_) => Sort::Machine,
         What::Break(_) => Sort::Break,
-        What::Clean(..) | What::OpenAndWet(..) | What::WipeAndMop(..) | What::Reopen(_) | What::Duty(_) => Sort::Work,
+        What::Clean(..)
+        | What::OpenAndWet(..)
+        | What::WipeAndMop(..)
+        | What::Reopen(_)
+        | What::Duty(_) => Sort::Work,
     }
 }
 
@@ -115,10 +124,13 @@ fn title(site: &Site, worker: &Worker, what: &What) -> String {
     match what {
         What::SetUp => "Get ready".into(),
         What::TearDown => "Put away".into(),
+        What::Clean(room, _) if closes(site, *room) => "Close and clean".into(),
         What::Clean(..) => "Clean".into(),
         What::OpenAndWet(room, _) if closes(site, *room) => "Close and spray".into(),
         What::OpenAndWet(..) => "Spray".into(),
-        What::WipeAndMop(_, tasks) if tasks.iter().any(|t| t.is_mopping(site)) => "Wipe and mop".into(),
+        What::WipeAndMop(_, tasks) if tasks.iter().any(|t| t.is_mopping(site)) => {
+            "Wipe and mop".into()
+        }
         What::WipeAndMop(..) => "Wipe".into(),
         What::Reopen(_) => "Open again".into(),
         What::Duty(index) => site.duties[*index].name.clone(),
@@ -126,13 +138,21 @@ fn title(site: &Site, worker: &Worker, what: &What) -> String {
         What::Dump => "Empty the cart".into(),
         What::Fetch(machine) => format!("Fetch {}", site.machines[machine.index()].name),
         What::Return(machine) => format!("Bring back {}", site.machines[machine.index()].name),
-        What::Break(index) => format!("Break: {}", worker.breaks.get(*index).map_or("not planned", |b| b.name.as_str())),
+        What::Break(index) => format!(
+            "Break: {}",
+            worker
+                .breaks
+                .get(*index)
+                .map_or("not planned", |b| b.name.as_str())
+        ),
     }
 }
 
 /// Whether a room is closed to its users while it is cleaned.
 pub(super) fn closes(site: &Site, room: RoomId) -> bool {
-    site.kinds[site.rooms[room.index()].kind.index()].reopen.is_some()
+    site.kinds[site.rooms[room.index()].kind.index()]
+        .reopen
+        .is_some()
 }
 
 /// Task names in the order of rule 7; a sprayed task says which half it is where the halves are apart.
@@ -148,85 +168,4 @@ fn tasks(site: &Site, what: &What) -> Vec<String> {
         }
     };
     due.into_iter().map(name).collect()
-}
-
-fn notes(answer: &Answer, worker: &Worker, stop: &PlannedStop, after: &[PlannedStop]) -> Vec<String> {
-    let mut notes = Vec::new();
-    notes.extend(dwell_note(answer, stop, after));
-    notes.extend(half_note(answer.site, stop));
-    notes.extend(drying_note(answer, stop, after));
-    notes.extend(trip_notes(answer.site, worker, stop));
-    notes.extend(water_note(answer.site, stop, after));
-    notes
-}
-
-fn dwell_note(answer: &Answer, stop: &PlannedStop, after: &[PlannedStop]) -> Option<String> {
-    let What::OpenAndWet(room, tasks) = &stop.what else { return None };
-    let dwell = tasks.iter().filter_map(|t| match t.task(answer.site).method {
-        Method::Spray { dwell } => Some(dwell),
-        _ => None,
-    });
-    let dwell = dwell.max()?;
-    let wipe = after.iter().find(|s| matches!(&s.what, What::WipeAndMop(r, _) if r == room))?;
-    let then = words::clock(answer.calendar, wipe.span.from);
-    Some(format!("Wet for at least {}, the label decides; wipe at {then}.", words::short(dwell)))
-}
-
-fn drying_note(answer: &Answer, stop: &PlannedStop, after: &[PlannedStop]) -> Option<String> {
-    let room = stop.what.room()?;
-    let drying = stop.what.tasks().iter().filter_map(|t| match t.task(answer.site).method {
-        Method::Mop { drying } => Some(drying),
-        _ => None,
-    });
-    let drying = words::short(drying.max()?);
-    let reopen = after.iter().find(|s| s.what == What::Reopen(room));
-    Some(match reopen.map(|s| words::clock(answer.calendar, s.span.from)) {
-        Some(then) => format!("Floor dries at least {drying}; open again at {then}, not before it is dry."),
-        None => format!("Floor dries at least {drying}; the sign stays until then."),
-    })
-}
-
-/// Which room fresh water is for first, and that a restroom's is used nowhere else.
-fn water_note(site: &Site, stop: &PlannedStop, after: &[PlannedStop]) -> Option<String> {
-    if stop.what != What::Fill {
-        return None;
-    }
-    let mopped = |s: &&PlannedStop| s.what.tasks().iter().any(|t| t.is_mopping(site)) && !matches!(s.what, What::OpenAndWet(..));
-    let first = after.iter().find(mopped)?;
-    let room = &site.rooms[first.what.room()?.index()];
-    let only = if site.kinds[room.kind.index()].restroom { "Only for" } else { "For" };
-    Some(format!("{only} {}.", words::place(site, first.place)))
-}
-
-/// Halls and stairs that are ways out are mopped in halves, so that people can pass.
-fn half_note(site: &Site, stop: &PlannedStop) -> Option<String> {
-    let room = stop.what.room()?;
-    let mops = stop.what.tasks().iter().any(|t| t.is_mopping(site));
-    let way_out = site.policy.exit_pairs.iter().any(|pair| pair.contains(&room));
-    (mops && way_out).then(|| "Way out: mop one half, let it dry, then the other.".into())
-}
-
-/// Fills and emptyings inside a stop, where the room is larger than a bucket or brings more than the cart holds.
-fn trip_notes(site: &Site, worker: &Worker, stop: &PlannedStop) -> Vec<String> {
-    let (Some(room), Moves::Cart(cart)) = (stop.what.room(), worker.moves) else { return Vec::new() };
-    let tasks = match &stop.what {
-        // Waste is collected in the first stop, which has listed the sprayed tasks already.
-        What::WipeAndMop(_, tasks) => tasks.iter().filter(|t| !is_spray(site, t)).collect::<Vec<_>>(),
-        what => what.tasks().iter().collect(),
-    };
-    let mopped = tasks.iter().any(|t| t.is_mopping(site));
-    let area = if mopped { site.rooms[room.index()].area.0 } else { 0.0 };
-    let waste = tasks.iter().map(|t| t.waste_litres(site)).sum::<f64>();
-    let trips = |amount: f64, holds: f64| ((amount - AREA_TOLERANCE) / holds).ceil().max(1.0) as usize - 1;
-    let told = |trips: usize, what: &str| {
-        (trips > 0).then(|| format!("Time for {} {what} included.", words::count(trips, "trip", "trips")))
-    };
-    [told(trips(area, cart.bucket.0), "to change the water"), told(trips(waste, cart.waste.0), "to empty the cart")]
-        .into_iter()
-        .flatten()
-        .collect()
-}
-
-fn is_spray(site: &Site, due: &DueTask) -> bool {
-    matches!(due.task(site).method, Method::Spray { .. })
 }

@@ -33,12 +33,22 @@ pub(super) fn undone(answer: &Answer) -> Vec<UndoneGroup> {
         group.0 += minutes;
         group.1.entry(place).or_default().push(name);
     }
-    groups.into_iter().map(|(key, (minutes, places))| group(answer, key, minutes, places)).collect()
+    groups
+        .into_iter()
+        .map(|(key, (minutes, places))| group(answer, key, minutes, places))
+        .collect()
 }
 
-fn group(answer: &Answer, key: Key, minutes: f64, places: BTreeMap<PlaceId, Vec<String>>) -> UndoneGroup {
+fn group(
+    answer: &Answer,
+    key: Key,
+    minutes: f64,
+    places: BTreeMap<PlaceId, Vec<String>>,
+) -> UndoneGroup {
     let (priority, _, reason) = key;
-    let named = places.into_iter().map(|(place, tasks)| (words::place(answer.site, place), tasks));
+    let named = places
+        .into_iter()
+        .map(|(place, tasks)| (words::place(answer.site, place), tasks));
     UndoneGroup {
         priority: priority.map_or("duty", Priority::word),
         reason,
@@ -52,7 +62,12 @@ fn described(answer: &Answer, work: UndoneWork) -> (Option<Priority>, PlaceId, S
     match work {
         UndoneWork::Task(due) => {
             let minutes = due.minutes(site) + due.wipe_minutes(site);
-            (Some(due.priority(site)), site.place_of_room(due.room), due.task(site).name.clone(), minutes)
+            (
+                Some(due.priority(site)),
+                site.place_of_room(due.room),
+                due.task(site).name.clone(),
+                minutes,
+            )
         }
         UndoneWork::Duty(index) => {
             let duty = &site.duties[index];
@@ -65,6 +80,9 @@ fn reason_words(reason: &Reason) -> (u8, String) {
     match reason {
         Reason::Nobody(why) => (0, format!("nobody present may do it: {why}")),
         Reason::NoWindow(why) => (1, format!("it fits no shift and window: {why}")),
-        Reason::NoTime => (2, "not enough time beside work that matters as much or more".into()),
+        Reason::NoTime => (
+            2,
+            "not enough time beside work that matters as much or more".into(),
+        ),
     }
 }

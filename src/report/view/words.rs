@@ -11,7 +11,11 @@ pub(in crate::report) fn clock(calendar: &Calendar, moment: Clock) -> String {
 
 /// `18:00-02:30`, as the clock on the wall shows it.
 pub(in crate::report) fn clocks(calendar: &Calendar, span: Span) -> String {
-    format!("{}-{}", clock(calendar, span.from), clock(calendar, span.to))
+    format!(
+        "{}-{}",
+        clock(calendar, span.from),
+        clock(calendar, span.to)
+    )
 }
 
 /// Days from the plan's date to the date on which this moment falls.
@@ -26,7 +30,11 @@ pub(in crate::report) fn date(date: Date) -> String {
 
 /// `74.9 %`; a dash where there is nothing to be a share of.
 pub(in crate::report) fn percent(share: f64) -> String {
-    if share.is_finite() { format!("{:.1} %", share * 100.0) } else { "-".into() }
+    if share.is_finite() {
+        format!("{:.1} %", share * 100.0)
+    } else {
+        "-".into()
+    }
 }
 
 /// `45 s`, `2 min`, `1 min 20 s`: short times to the second.
@@ -68,7 +76,10 @@ mod tests {
 
     #[test]
     fn short_times_and_shares_and_dates_read_as_said() {
-        assert_eq!([short(Seconds(45)), short(Seconds(120)), short(Seconds(80))], ["45 s", "2 min", "1 min 20 s"]);
+        assert_eq!(
+            [short(Seconds(45)), short(Seconds(120)), short(Seconds(80))],
+            ["45 s", "2 min", "1 min 20 s"]
+        );
         assert_eq!([percent(0.7489), percent(f64::NAN)], ["74.9 %", "-"]);
         assert_eq!(date(day(2026, 3, 10)), "Tuesday 10 March 2026");
     }
