@@ -2,8 +2,14 @@
 
 mod check;
 mod document;
+mod measure;
 mod model;
+mod reading;
 
 pub use check::{Rule, Violation, check};
-pub use document::{Misfit, PlanDocument};
+pub use document::{
+    Certificate, EvennessDocument, Facts, MinutesDocument, Misfit, PlanDocument, RunDocument,
+    ShiftDocument, StopDocument, StopWord, UndoneDocument, UndoneReason,
+};
+pub use measure::{Evenness, Measures, Parts, RunMeasures, measure};
 pub use model::{Plan, PlannedStop, Reason, Run, Undone, UndoneWork, What};

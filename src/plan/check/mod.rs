@@ -1,0 +1,87 @@
+//! The independent checker: whether a plan keeps the fourteen rules, told from the site and the plan alone.
+//!
+//! One file per rule. It shares no timing and no cost with the search: lengths, walks, buckets, closures are all worked out
+//! again here from the site's own figures. Any plan may be checked, also one edited by hand: stops out of order,
+//! overlapping, missing or invented are found, never stumbled over.
+
+mod access;
+mod breaks;
+mod closure;
+mod findings;
+mod groups;
+mod known;
+mod machines;
+mod order;
+mod priority;
+mod rule;
+mod shift;
+mod skills;
+mod walking;
+mod waste;
+mod water;
+mod way_out;
+mod work;
+
+pub use findings::Violation;
+pub use rule::Rule;
+
+use super::Plan;
+use super::reading::{ReadRun, Reading};
+use crate::site::{Site, WorkerId};
+use findings::Findings;
+
+/// Rules, or parts of rules, that one run keeps or breaks by itself.
+const OF_RUN: [fn(&Reading, &ReadRun, &mut Findings); 11] = [
+    work::of_run,
+    shift::of_run,
+    walking::of_run,
+    access::of_run,
+    closure::of_run,
+    order::of_run,
+    water::of_run,
+    waste::of_run,
+    skills::of_run,
+    machines::of_run,
+    breaks::of_run,
+];
+
+/// Rules, or parts of rules, that take all the runs together and do not depend on what is listed undone.
+const ACROSS: [fn(&Reading, &mut Findings); 5] = [
+    access::across,
+    groups::across,
+    order::across,
+    machines::across,
+    way_out::across,
+];
+
+/// Every broken rule of a plan, in the order of the rules; none means the plan is sound.
+///
+/// `present` are the workers on duty: the plan has exactly one run for each of them.
+pub fn check(site: &Site, plan: &Plan, present: &[WorkerId]) -> Vec<Violation> {
+    let strangers = known::strangers(site, plan, present);
+    if !strangers.is_empty() {
+        return strangers;
+    }
+    let reading = Reading::new(site, plan);
+    let mut found = Findings::default();
+    work::across(&reading, &mut found);
+    shift::across(&reading, present, &mut found);
+    for run in &reading.runs {
+        alone(&reading, run, &mut found);
+    }
+    together(&reading, &mut found);
+    priority::across(&reading, &mut found);
+    found.in_order()
+}
+
+fn alone(reading: &Reading, run: &ReadRun, found: &mut Findings) {
+    for rule in OF_RUN {
+        rule(reading, run, found);
+    }
+}
+
+fn together(reading: &Reading, found: &mut Findings) {
+    for rule in ACROSS {
+        rule(reading, found);
+    }
+}
