@@ -11,7 +11,7 @@ pub use files::{WriteError, write};
 pub use html::html;
 pub use table::table;
 
-use crate::plan::{Measures, Plan, Violation};
+use crate::plan::{Facts, Measures, Plan, Violation};
 use crate::site::{Calendar, Site};
 
 /// A plan with everything known about it.
@@ -27,19 +27,6 @@ pub struct Answer<'a> {
     pub measures: &'a Measures,
     /// The rules it breaks; none means it is sound.
     pub violations: &'a [Violation],
-    /// How it was made and what is proven.
+    /// How it was made, who is away, and what is proven. Whether it is sound is told by `violations` alone.
     pub facts: &'a Facts,
-}
-
-/// How a plan was made and what is proven about it.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct Facts {
-    /// The seed of the search.
-    pub seed: u64,
-    /// How many iterations it ran.
-    pub iterations: u64,
-    /// The share below which no plan doing this work could get its highest one, where proven.
-    pub bound: Option<f64>,
-    /// How the bound is proven, line by line.
-    pub certificate: Vec<String>,
 }

@@ -28,6 +28,7 @@ pub fn table(answer: &Answer) -> String {
     lines.extend(named("evenness", &view.evenness.measures));
     lines.extend(named("proof", &view.evenness.proof));
     lines.push(plain(&view.evenness.sentence));
+    lines.extend(view.away().map(|away| format!("away: {}", plain(&away))));
     lines.extend(undone(&view.undone));
     lines.extend(soundness(answer));
     let trimmed: Vec<_> = lines.iter().map(|line| line.trim_end()).collect();
@@ -180,7 +181,7 @@ fn soundness(answer: &Answer) -> Vec<String> {
         answer
             .violations
             .iter()
-            .map(|v| format!("  {}", plain(&v.message))),
+            .map(|v| format!("  {}: {}", v.rule, plain(&v.message))),
     );
     lines
 }

@@ -73,10 +73,7 @@ fn search(answer: &Answer) -> Vec<(&'static str, String)> {
     vec![
         ("seed", answer.facts.seed.to_string()),
         ("iterations", answer.facts.iterations.to_string()),
-        (
-            "program",
-            format!("{} {}", env!("CARGO_PKG_NAME"), env!("CARGO_PKG_VERSION")),
-        ),
+        ("program", answer.facts.program.clone()),
     ]
 }
 

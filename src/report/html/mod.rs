@@ -45,6 +45,7 @@ fn body(answer: &Answer, view: &View) -> Markup {
         header.top {
             h1 { bdi { (view.title) } }
             (soundness(answer))
+            @if let Some(away) = view.away() { p { "Away: " bdi { (away) } } }
             (contents(view))
         }
         main {
@@ -64,7 +65,7 @@ fn soundness(answer: &Answer) -> Markup {
     html! {
         div.verdict.broken role="alert" {
             p { strong { "Not sound." } " Do not work from these sheets before this is put right:" }
-            ul { @for violation in answer.violations { li { bdi { (violation.message) } } } }
+            ul { @for violation in answer.violations { li { (violation.rule) ": " bdi { (violation.message) } } } }
         }
     }
 }

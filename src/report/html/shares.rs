@@ -2,6 +2,7 @@
 //!
 //! One table serves as chart and as data, so it reads aloud, prints, and fits a phone.
 
+use crate::plan::Certificate;
 use crate::report::Answer;
 use crate::report::view::{RunFigures, View, words};
 use crate::units::Seconds;
@@ -22,10 +23,21 @@ pub(super) fn section(answer: &Answer, view: &View) -> Markup {
                 }
             }
             (chart(answer, view))
-            @if !answer.facts.certificate.is_empty() {
-                details {
-                    summary { "How the bound is proven" }
-                    ul { @for line in &answer.facts.certificate { li { (line) } } }
+            @if !answer.facts.certificate.is_empty() { (certificate(&answer.facts.certificate)) }
+        }
+    }
+}
+
+fn certificate(parts: &[Certificate]) -> Markup {
+    html! {
+        details {
+            summary { "What the bound is made of" }
+            table {
+                thead { tr { th scope="col" { "What no plan can do without" } th.number scope="col" { "Minutes" } } }
+                tbody {
+                    @for part in parts {
+                        tr { th scope="row" { (part.what) } td.number { (format!("{:.1}", part.minutes)) } }
+                    }
                 }
             }
         }

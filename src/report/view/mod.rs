@@ -33,6 +33,8 @@ pub(super) struct View {
     pub(super) evenness: Evenness,
     /// When rooms are closed.
     pub(super) closures: Vec<ClosedGroup>,
+    /// Who is away.
+    away: Vec<String>,
     /// What is left undone.
     pub(super) undone: Vec<UndoneGroup>,
 }
@@ -53,8 +55,19 @@ impl View {
             figures,
             runs,
             closures: closure::closures(answer),
+            away: answer
+                .facts
+                .absent
+                .iter()
+                .map(|w| answer.site.crew[w.index()].name.clone())
+                .collect(),
             undone: undone::undone(answer),
         }
+    }
+
+    /// Who is away, if anybody.
+    pub(super) fn away(&self) -> Option<String> {
+        (!self.away.is_empty()).then(|| self.away.join(", "))
     }
 
     /// Runs with their figures.

@@ -60,9 +60,7 @@ fn drying_note(answer: &Answer, stop: &PlannedStop, after: &[PlannedStop]) -> Op
     let reopen = after.iter().find(|s| s.what == What::Reopen(room));
     Some(
         match reopen.map(|s| words::clock(answer.calendar, s.span.from)) {
-            Some(then) => format!(
-                "Floor dries at least {drying}; opens at {then} if dry."
-            ),
+            Some(then) => format!("Floor dries at least {drying}; opens at {then} if dry."),
             None => format!("Floor dries at least {drying}; sign stays till dry."),
         },
     )

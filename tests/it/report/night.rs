@@ -1,294 +1,13 @@
-//! A small building with a crew, and a plan for one night put together by hand: every stop follows the one before it by the
-//! walk between them. All figures are invented for these tests.
+//! A plan for one night in the small building, put together by hand: every stop follows the one before it by the walk between
+//! them.
 
+use super::building::{ROOMS_PER_FLOOR, staff_room};
 use evenrun::plan::{Plan, PlannedStop, Reason, Run, Undone, UndoneWork, What};
-use evenrun::site::{
-    AccessId, Break, Calendar, Cart, Closet, ClosetId, Door, Duty, Fixture, Floor, FloorId, Group,
-    Hall, HallId, KindId, Machine, MachineId, Method, Moves, Place, PlaceId, Policy, Priority,
-    Rate, Room, RoomId, RoomKind, Side, Site, Spot, Task, Way, WayKind, Weekdays, Worker, WorkerId,
-};
-use evenrun::units::{Clock, Litres, Metres, Seconds, Span, SquareMetres};
+use evenrun::site::{Calendar, KindId, MachineId, Method, PlaceId, RoomId, Site, WorkerId};
+use evenrun::units::{Clock, Seconds, Span};
 use evenrun::walk::{Times, Walker};
 use evenrun::work::DueTask;
 use jiff::civil::date;
-use std::collections::BTreeMap;
-
-/// Rooms on a floor: two restrooms, then classrooms, then the hall itself.
-const ROOMS_PER_FLOOR: usize = 8;
-
-/// A building of so many floors with a crew of these names, the night of 10 March 2026.
-pub(crate) fn site(name: &str, floors: usize, crew: &[&str]) -> Site {
-    let mut site = Site {
-        name: name.into(),
-        kinds: kinds(),
-        access: vec!["blue key".into()],
-        ..Site::default()
-    };
-    site.machines.push(Machine {
-        name: "floor scrubber".into(),
-        units: 1,
-        closet: ClosetId(0),
-    });
-    for floor in 0..floors {
-        let id = if floor == 0 {
-            "G".to_string()
-        } else {
-            floor.to_string()
-        };
-        site.floors.push(Floor {
-            id: id.clone(),
-            elevation: Metres(3.5 * floor as f64),
-        });
-        let hall = Hall {
-            id: format!("{id}-East"),
-            floor: FloorId::from(floor),
-            length: Metres(60.0),
-            line: None,
-            doors: vec![],
-        };
-        site.halls.push(hall);
-        (0..ROOMS_PER_FLOOR).for_each(|i| add_room(&mut site, floor, &id, i));
-    }
-    for floor in 0..floors {
-        let door = Door {
-            needs: vec![AccessId(0)],
-            ..Door::default()
-        };
-        site.places.push(place(
-            &format!("C{floor}"),
-            "Closet",
-            floor,
-            30.0,
-            Some(door),
-        ));
-        site.closets.push(Closet {
-            fill_point: true,
-            waste_point: floor == 0,
-            supplies: vec![],
-        });
-    }
-    site.places.push(Place {
-        break_place: true,
-        ..place("staff", "Staff room", 0, 5.0, None)
-    });
-    site.ways.push(lift(floors));
-    site.crew = crew.iter().map(|name| worker(&site, name)).collect();
-    site.policy = policy(&site, floors);
-    let lock_up = Duty {
-        name: "Lock up".into(),
-        place: staff_room(&site),
-        minutes: 10.0,
-        window: None,
-        days: Weekdays::ALL,
-        skills: vec![],
-        last: true,
-    };
-    site.duties.push(lock_up);
-    site
-}
-
-fn add_room(site: &mut Site, floor: usize, id: &str, i: usize) {
-    let (kind, name, area) = match i {
-        0 => (0, format!("Women's restroom {id}"), 18.0),
-        1 => (0, format!("Men's restroom {id}"), 16.0),
-        7 => (2, format!("Hall {id}"), 120.0),
-        _ => (1, format!("Classroom {id}{i}"), 55.0),
-    };
-    let written = format!("{id}{i:02}");
-    site.places
-        .push(place(&written, &name, floor, 6.0 + 6.0 * i as f64, None));
-    site.rooms.push(Room {
-        id: written,
-        name,
-        kind: KindId(kind),
-        area: SquareMetres(area),
-        fixtures: BTreeMap::from([(Fixture::Bowl, 3), (Fixture::Basin, 3), (Fixture::Bin, 2)]),
-        ..Room::default()
-    });
-}
-
-fn place(id: &str, name: &str, floor: usize, along: f64, door: Option<Door>) -> Place {
-    let spot = Spot {
-        hall: HallId::from(floor),
-        along: Metres(along),
-        side: Side::Left,
-    };
-    Place {
-        id: id.into(),
-        name: name.into(),
-        spot,
-        door,
-        break_place: false,
-    }
-}
-
-fn lift(floors: usize) -> Way {
-    let landing = |floor: usize| Spot {
-        hall: HallId::from(floor),
-        along: Metres(0.0),
-        side: Side::Ahead,
-    };
-    let kind = WayKind::Lift {
-        wait: Seconds(20),
-        per_floor: Seconds(6),
-        boarding: Seconds(10),
-    };
-    Way {
-        id: "lift".into(),
-        kind,
-        landings: (0..floors).map(landing).collect(),
-        door: None,
-    }
-}
-
-fn policy(site: &Site, floors: usize) -> Policy {
-    let restrooms: Vec<_> = (0..floors * ROOMS_PER_FLOOR)
-        .filter(|i| i % ROOMS_PER_FLOOR == 0)
-        .map(RoomId::from)
-        .collect();
-    let keep_open = restrooms.len() as u32 - 1;
-    let halls = [RoomId(7), RoomId::from(site.rooms.len() - 1)];
-    Policy {
-        set_up: Seconds(600),
-        tear_down: Seconds(600),
-        groups: vec![Group {
-            name: "Women's restrooms".into(),
-            rooms: restrooms,
-            keep_open,
-        }],
-        exit_pairs: vec![halls],
-        ..Policy::default()
-    }
-}
-
-fn worker(site: &Site, name: &str) -> Worker {
-    let break_at = Break {
-        name: "meal".into(),
-        length: Seconds(1800),
-        window: Span::new(Clock::at(20, 0), Clock::at(24, 0)),
-        place: None,
-        paid: false,
-    };
-    Worker {
-        name: name.into(),
-        shift: Span::new(Clock::at(18, 0), Clock::at(26, 0)),
-        days: Weekdays::ALL,
-        pace: 1.0,
-        start: site.place_of_closet(ClosetId(0)),
-        skills: vec![],
-        access: vec![AccessId(0)],
-        moves: Moves::Cart(Cart {
-            waste: Litres(240.0),
-            bucket: SquareMetres(60.0),
-            bucket_rooms: 3,
-            width: Metres(0.7),
-        }),
-        stairs: true,
-        heavy: true,
-        breaks: vec![break_at],
-    }
-}
-
-fn task(name: &str, minutes: f64, rate: Rate, method: Method, priority: Priority) -> Task {
-    Task {
-        name: name.into(),
-        minutes,
-        rate,
-        method,
-        priority,
-        source: "assumption".into(),
-        ..Task::default()
-    }
-}
-
-fn kinds() -> Vec<RoomKind> {
-    let spray = Method::Spray {
-        dwell: Seconds(600),
-    };
-    let mop = Method::Mop {
-        drying: Seconds(900),
-    };
-    let bins = |minutes| Task {
-        waste_litres: 20.0,
-        waste_rate: Rate::Per(Fixture::Bin),
-        supplies: vec!["bin bags".into()],
-        ..task(
-            "empty bins",
-            minutes,
-            Rate::Visit,
-            Method::Dry,
-            Priority::Health,
-        )
-    };
-    let disinfect = Task {
-        wipe_minutes: 1.0,
-        supplies: vec!["disinfectant".into(), "cloths".into()],
-        ..task(
-            "disinfect fixtures",
-            1.0,
-            Rate::Per(Fixture::Bowl),
-            spray,
-            Priority::Health,
-        )
-    };
-    let scrub = Task {
-        machine: Some(MachineId(0)),
-        ..task(
-            "scrub",
-            0.15,
-            Rate::SquareMetre,
-            Method::Dry,
-            Priority::Appearance,
-        )
-    };
-    vec![
-        RoomKind {
-            id: "restroom".into(),
-            restroom: true,
-            reopen: Some(Seconds(120)),
-            tasks: vec![
-                disinfect,
-                bins(2.0),
-                task("mop", 0.3, Rate::SquareMetre, mop, Priority::Health),
-            ],
-        },
-        RoomKind {
-            id: "classroom".into(),
-            restroom: false,
-            reopen: None,
-            tasks: vec![
-                bins(3.0),
-                task(
-                    "sweep",
-                    0.2,
-                    Rate::SquareMetre,
-                    Method::Dry,
-                    Priority::Expected,
-                ),
-                task(
-                    "wipe desks",
-                    9.0,
-                    Rate::Visit,
-                    Method::Wipe,
-                    Priority::Expected,
-                ),
-            ],
-        },
-        RoomKind {
-            id: "hall".into(),
-            restroom: false,
-            reopen: None,
-            tasks: vec![
-                scrub,
-                task("mop", 0.1, Rate::SquareMetre, mop, Priority::Expected),
-            ],
-        },
-    ]
-}
-
-fn staff_room(site: &Site) -> PlaceId {
-    PlaceId::from(site.places.len() - 1)
-}
 
 /// A room's tasks, those that are wanted.
 fn due(site: &Site, room: RoomId, wanted: impl Fn(Method) -> bool) -> Vec<DueTask> {
@@ -334,7 +53,7 @@ impl Builder<'_> {
         let fill = self
             .site
             .fill_points()
-            .nth(self.floor(room))
+            .nth(room.index() / ROOMS_PER_FLOOR)
             .unwrap_or(place);
         let wet = due(self.site, room, |m| m.step() <= 2);
         self.add(What::OpenAndWet(room, wet), place, Seconds(300), start);
@@ -350,10 +69,6 @@ impl Builder<'_> {
             .last()
             .map_or(start, |s| s.span.to + Seconds(900));
         self.add(What::Reopen(room), place, Seconds(120), dry);
-    }
-
-    fn floor(&self, room: RoomId) -> usize {
-        room.index() / ROOMS_PER_FLOOR
     }
 }
 
@@ -406,9 +121,9 @@ fn run(site: &Site, index: usize, working: usize) -> Run {
             .iter()
             .any(|r| site.rooms[r.index()].kind == KindId(2))
             .then_some(MachineId(0));
-        machine
-            .into_iter()
-            .for_each(|m| builder.add(What::Fetch(m), home, Seconds(120), start));
+        if let Some(machine) = machine {
+            builder.add(What::Fetch(machine), home, Seconds(120), start);
+        }
         for (i, room) in mine.iter().enumerate() {
             builder.room(*room);
             if i == mine.len() / 2 {
@@ -421,9 +136,9 @@ fn run(site: &Site, index: usize, working: usize) -> Run {
             }
         }
         builder.add(What::Dump, home, Seconds(120), start);
-        machine
-            .into_iter()
-            .for_each(|m| builder.add(What::Return(m), home, Seconds(120), start));
+        if let Some(machine) = machine {
+            builder.add(What::Return(machine), home, Seconds(120), start);
+        }
         builder.add(What::TearDown, home, Seconds(600), start);
     }
     Run {
