@@ -17,4 +17,8 @@ pub mod balance;
 
 pub mod plan;
 
+<<<<<<< HEAD
 pub mod input;
+=======
+pub mod report;
+>>>>>>> report

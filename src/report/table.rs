@@ -1,0 +1,242 @@
+//! The summary for the terminal: plain text that reads without colour, in aligned columns.
+//!
+//! Widths are counted as a terminal shows them (Unicode standard annex 11), not in letters. Control characters and those that
+//! turn the direction of writing are shown as `�`: a name can neither move the cursor nor reorder a line.
+
+use super::Answer;
+use super::view::{RunFigures, RunView, UndoneGroup, View, run_clocks, words};
+use crate::units::Seconds;
+use unicode_width::{UnicodeWidthChar, UnicodeWidthStr};
+
+/// Widest a name may be in a column: leaves the rest of the line room on a terminal of 120 columns.
+const NAME_WIDTH: usize = 24;
+/// Widest a place may be in the list of undone work.
+const PLACE_WIDTH: usize = 60;
+/// Letters of a share's bar for 100 %.
+const BAR: usize = 10;
+/// Places listed for one reason; the page lists all.
+const PLACES_LISTED: usize = 8;
+/// Space between columns.
+const GUTTER: &str = "  ";
+
+/// The plan on one screen.
+pub fn table(answer: &Answer) -> String {
+    let view = View::of(answer);
+    let mut lines = vec![plain(&view.title), String::new()];
+    lines.extend(aligned(&rows(answer, &view)));
+    lines.push(String::new());
+    lines.extend(named("evenness", &view.evenness.measures));
+    lines.extend(named("proof", &view.evenness.proof));
+    lines.push(plain(&view.evenness.sentence));
+    lines.extend(view.away().map(|away| format!("away: {}", plain(&away))));
+    lines.extend(undone(&view.undone));
+    lines.extend(soundness(answer));
+    let trimmed: Vec<_> = lines.iter().map(|line| line.trim_end()).collect();
+    trimmed.join("\n") + "\n"
+}
+
+/// `proof: proven bound 74.5 %, gap 0.81 %`; nothing where there is nothing.
+fn named(title: &str, measures: &[(&str, String)]) -> Option<String> {
+    let each: Vec<_> = measures
+        .iter()
+        .map(|(name, value)| format!("{name} {value}"))
+        .collect();
+    (!each.is_empty()).then(|| format!("{title}: {}", each.join(", ")))
+}
+
+/// One cell of the table.
+struct Cell {
+    text: String,
+    right: bool,
+}
+
+fn left(text: impl Into<String>) -> Cell {
+    Cell {
+        text: text.into(),
+        right: false,
+    }
+}
+
+fn right(text: impl Into<String>) -> Cell {
+    Cell {
+        text: text.into(),
+        right: true,
+    }
+}
+
+fn rows(answer: &Answer, view: &View) -> Vec<Vec<Cell>> {
+    let heads = ["worker", "shift", "run"].map(left).into_iter();
+    let numbers = ["stops", "work", "walk", "fill", "wait", "share"].map(right);
+    let mut rows = vec![
+        heads
+            .chain(numbers)
+            .chain(["", "floors"].map(left))
+            .collect(),
+    ];
+    rows.extend(view.each().map(|(run, figures)| row(answer, run, figures)));
+    rows
+}
+
+fn row(answer: &Answer, run: &RunView, figures: &RunFigures) -> Vec<Cell> {
+    vec![
+        left(shortened(&plain(&run.name), NAME_WIDTH)),
+        left(words::clocks(answer.calendar, run.shift)),
+        left(run_clocks(answer, run)),
+        right(run.stops.len().to_string()),
+        right(minutes(figures.work)),
+        right(minutes(figures.walk)),
+        right(minutes(figures.fill)),
+        right(minutes(figures.wait)),
+        right(words::percent(figures.share)),
+        left(bar(figures.share)),
+        left(shortened(&plain(&run.floors.join(" ")), NAME_WIDTH)),
+    ]
+}
+
+/// Whole minutes, to the nearest.
+fn minutes(time: Seconds) -> String {
+    format!("{:.0}", time.as_minutes())
+}
+
+/// `#######...`; more than everything ends in `+`.
+fn bar(share: f64) -> String {
+    let full = ((share * BAR as f64).round().max(0.0) as usize).min(BAR);
+    let over = if share > 1.0 { "+" } else { "" };
+    format!("{}{}{over}", "#".repeat(full), ".".repeat(BAR - full))
+}
+
+fn aligned(rows: &[Vec<Cell>]) -> Vec<String> {
+    let columns = rows.iter().map(Vec::len).max().unwrap_or(0);
+    let width = |column: usize| {
+        rows.iter()
+            .filter_map(|r| r.get(column))
+            .map(|c| c.text.width())
+            .max()
+            .unwrap_or(0)
+    };
+    let widths: Vec<_> = (0..columns).map(width).collect();
+    let line = |row: &Vec<Cell>| {
+        let cells: Vec<_> = row
+            .iter()
+            .zip(&widths)
+            .map(|(cell, width)| padded(cell, *width))
+            .collect();
+        cells.join(GUTTER)
+    };
+    rows.iter().map(line).collect()
+}
+
+fn padded(cell: &Cell, width: usize) -> String {
+    let space = " ".repeat(width.saturating_sub(cell.text.width()));
+    if cell.right {
+        format!("{space}{}", cell.text)
+    } else {
+        format!("{}{space}", cell.text)
+    }
+}
+
+fn undone(groups: &[UndoneGroup]) -> Vec<String> {
+    if groups.is_empty() {
+        return vec![String::new(), "undone: nothing".into()];
+    }
+    let mut lines = vec![String::new(), "undone:".into()];
+    for group in groups {
+        lines.push(format!(
+            "  {}, {}: {}",
+            group.priority,
+            group.time,
+            plain(&group.reason)
+        ));
+        lines.extend(
+            group
+                .places
+                .iter()
+                .take(PLACES_LISTED)
+                .map(|(place, tasks)| {
+                    format!(
+                        "    {}: {}",
+                        shortened(&plain(place), PLACE_WIDTH),
+                        plain(&tasks.join(", "))
+                    )
+                }),
+        );
+        let more = group.places.len().saturating_sub(PLACES_LISTED);
+        lines.extend((more > 0).then(|| {
+            format!(
+                "    and {}",
+                words::count(more, "more place", "more places")
+            )
+        }));
+    }
+    lines
+}
+
+fn soundness(answer: &Answer) -> Vec<String> {
+    if answer.violations.is_empty() {
+        return vec![String::new(), "sound: every rule is kept".into()];
+    }
+    let count = words::count(answer.violations.len(), "rule broken", "rules broken");
+    let mut lines = vec![String::new(), format!("NOT SOUND: {count}")];
+    lines.extend(
+        answer
+            .violations
+            .iter()
+            .map(|v| format!("  {}: {}", v.rule, plain(&v.message))),
+    );
+    lines
+}
+
+/// Text that can neither move the cursor nor turn the direction of writing.
+fn plain(text: &str) -> String {
+    let steers = |c: char| {
+        c.is_control()
+            || matches!(c, '\u{061C}' | '\u{200E}' | '\u{200F}' | '\u{202A}'..='\u{202E}' | '\u{2066}'..='\u{2069}' | '\u{2028}' | '\u{2029}')
+    };
+    text.chars()
+        .map(|c| if steers(c) { '\u{FFFD}' } else { c })
+        .collect()
+}
+
+/// At most so wide, the rest given as `…`.
+fn shortened(text: &str, most: usize) -> String {
+    if text.width() <= most {
+        return text.to_string();
+    }
+    let mut short = String::new();
+    for c in text.chars() {
+        if short.width() + c.width().unwrap_or(0) + 1 > most {
+            break;
+        }
+        short.push(c);
+    }
+    short + "…"
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn wide_names_are_cut_by_what_they_show_not_by_letters() {
+        assert_eq!(shortened("清掃員の名前", 5), "清掃…");
+        assert_eq!(shortened("Ana", 5), "Ana");
+        let rows = vec![
+            vec![left("清掃"), right("1")],
+            vec![left("Ana"), right("12")],
+        ];
+        assert_eq!(aligned(&rows), ["清掃   1", "Ana   12"]);
+    }
+
+    #[test]
+    fn bars_follow_the_share_and_say_when_it_is_over() {
+        assert_eq!(
+            [bar(0.0), bar(0.749), bar(1.2)],
+            ["..........", "#######...", "##########+"]
+        );
+    }
+
+    #[test]
+    fn a_name_cannot_steer_the_terminal() {
+        assert_eq!(plain("a\u{1b}[2Jb\u{202e}c\nd"), "a�[2Jb�c�d");
+    }
+}
