@@ -17,8 +17,6 @@ pub mod balance;
 
 pub mod plan;
 
-<<<<<<< HEAD
 pub mod input;
-=======
+
 pub mod report;
->>>>>>> report
