@@ -1,7 +1,10 @@
 //! The answer: who does what when, what is left undone and why, how even it is, and the proof that it is sound.
 
 mod check;
+mod compose;
 mod document;
+mod earlier;
+mod make;
 mod measure;
 mod model;
 mod reading;
@@ -11,5 +14,6 @@ pub use document::{
     Certificate, EvennessDocument, Facts, MinutesDocument, Misfit, PlanDocument, RunDocument,
     ShiftDocument, StopDocument, StopWord, UndoneDocument, UndoneReason,
 };
+pub use make::{Made, Request, make};
 pub use measure::{Evenness, Measures, Parts, RunMeasures, measure};
 pub use model::{Plan, PlannedStop, Reason, Run, Undone, UndoneWork, What};

@@ -1,0 +1,27 @@
+//! `evenrun check`: every problem of a site at once.
+
+use super::exit::Exit;
+use super::output::Output;
+use super::site;
+use evenrun::input::read_site;
+use std::path::PathBuf;
+
+/// Options of `check`.
+#[derive(Debug, clap::Args)]
+pub(super) struct Args {
+    /// The site: a folder with a site.yaml, or its YAML file
+    site: PathBuf,
+    /// Print the problems as JSON
+    #[arg(long)]
+    json: bool,
+}
+
+pub(super) fn run(args: &Args, output: &Output) -> Exit {
+    let (problems, sound) = match read_site(&args.site) {
+        Ok(reading) => (reading.warnings, true),
+        Err(problems) => (problems.0, false),
+    };
+    site::tell(&problems, args.json, output);
+    output.note(site::count(&problems));
+    if sound { Exit::Done } else { Exit::Left }
+}

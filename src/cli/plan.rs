@@ -1,0 +1,191 @@
+//! `evenrun plan`: the main job.
+
+use super::exit::Exit;
+use super::output::Output;
+use super::{site, verify};
+use evenrun::plan::{self, Certificate, Facts, Made, PlanDocument, Request};
+use evenrun::report::{self, Answer};
+use evenrun::route::{Budget, Settings, Standing, Stop};
+use evenrun::site::{Site, WorkerId};
+use indicatif::ProgressBar;
+use jiff::civil::Date;
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, Ordering};
+use std::time::{Duration, Instant};
+
+/// Islands that search side by side. A constant, so that the answer does not depend on the machine; two keep two cores busy.
+const ISLANDS: u32 = 2;
+
+/// Part of the seconds left for proof, check and files.
+const AFTER_SEARCH: f64 = 0.03;
+
+/// Options of `plan`.
+#[derive(Debug, clap::Args)]
+pub(super) struct Args {
+    /// The site: a folder with a site.yaml, or its YAML file
+    site: PathBuf,
+    /// The date to plan for, such as 2026-03-10; else the one the site names, else today
+    #[arg(long)]
+    date: Option<Date>,
+    /// Seconds from start to written files
+    #[arg(long, value_name = "N", default_value_t = 10.0, value_parser = seconds, conflicts_with = "iterations")]
+    seconds: f64,
+    /// Rounds of search instead of seconds: the same plan on every machine
+    #[arg(long, value_name = "N")]
+    iterations: Option<u64>,
+    /// What chance draws from: another number, another plan as good
+    #[arg(long, value_name = "N", default_value_t = 1)]
+    seed: u64,
+    /// Threads to use; 0 is one per processor
+    #[arg(long, value_name = "N", default_value_t = 0)]
+    threads: usize,
+    /// Who is away; may be given more than once
+    #[arg(long, value_name = "NAME")]
+    absent: Vec<String>,
+    /// Start from an earlier plan and stay near it among equally good ones
+    #[arg(long, value_name = "PLAN")]
+    keep: Option<PathBuf>,
+    /// Folder for plan.json and report.html; it is made if need be
+    #[arg(long, value_name = "DIR", default_value = "out")]
+    out: PathBuf,
+    /// Print the plan as JSON instead of the summary
+    #[arg(long)]
+    json: bool,
+}
+
+fn seconds(text: &str) -> Result<f64, String> {
+    let number: f64 = text.parse().map_err(|_| "not a number".to_string())?;
+    if (0.0..=86_400.0).contains(&number) { Ok(number) } else { Err("must be from 0 to 86400".to_string()) }
+}
+
+pub(super) fn run(args: &Args, output: &Output) -> Exit {
+    planned(args, output).unwrap_or_else(|exit| exit)
+}
+
+fn planned(args: &Args, output: &Output) -> Result<Exit, Exit> {
+    let began = Instant::now();
+    let reading = site::read(&args.site, args.json, output)?;
+    let site = &reading.site;
+    let absent = site::workers(&args.absent, site, output)?;
+    let keep = args.keep.as_deref().map(|path| verify::read_plan(path, site, output)).transpose()?;
+    fs::create_dir_all(&args.out).map_err(|error| {
+        output.wrong(format!("error: cannot make `{}`: {error}", args.out.display()));
+        Exit::Bad
+    })?;
+    // Only fails when there is a pool already, and nothing made one before this.
+    let _ = rayon::ThreadPoolBuilder::new().num_threads(args.threads).build_global();
+    let interrupted = interrupted(output);
+    let bar = output.bar();
+    let request = Request {
+        site,
+        date: site::date(args.date, site),
+        absent: &absent,
+        keep: keep.as_ref().map(|(plan, _)| plan),
+        settings: Settings {
+            stop: Stop { budget: budget(args, began), interrupted: &interrupted },
+            seed: args.seed,
+            islands: ISLANDS,
+        },
+    };
+    let made = plan::make(&request, &mut |done, standing| show(&bar, done, standing));
+    bar.finish_and_clear();
+    let facts = facts(args, &made, absent);
+    write(args, site, &made, &facts, output)?;
+    output.detail(format!("{} rounds in {:.1} s", made.iterations, began.elapsed().as_secs_f64()));
+    Ok(exit(&made, args, output))
+}
+
+fn budget(args: &Args, began: Instant) -> Budget {
+    match args.iterations {
+        Some(count) => Budget::Iterations(count),
+        None => Budget::Until {
+            from: Instant::now(),
+            to: began + Duration::from_secs_f64(args.seconds * (1.0 - AFTER_SEARCH)),
+        },
+    }
+}
+
+/// Set by Ctrl-C: the best plan so far is then written. A second one ends the program at once.
+fn interrupted(output: &Output) -> Arc<AtomicBool> {
+    let flag = Arc::new(AtomicBool::new(false));
+    let heard = Arc::clone(&flag);
+    let set = ctrlc::set_handler(move || heard.store(true, Ordering::Relaxed));
+    if let Err(error) = set {
+        output.detail(format!("Ctrl-C will end the program at once: {error}"));
+    }
+    flag
+}
+
+fn show(bar: &ProgressBar, done: f64, standing: &Standing) {
+    bar.set_position((done * 100.0) as u64);
+    let undone: i64 = standing.undone.iter().sum();
+    if undone > 0 {
+        bar.set_message(format!("{} min undone", undone / 60));
+    } else {
+        bar.set_message("all work placed");
+    }
+}
+
+fn facts(args: &Args, made: &Made, absent: Vec<WorkerId>) -> Facts {
+    let parts = made.bound.certificate;
+    let part = |what: &str, seconds: i64| Certificate { what: what.to_string(), minutes: seconds as f64 / 60.0 };
+    Facts {
+        program: concat!("evenrun ", env!("CARGO_PKG_VERSION")).to_string(),
+        seed: args.seed,
+        iterations: made.iterations,
+        sound: made.violations.is_empty(),
+        bound: Some(made.bound.share),
+        certificate: vec![
+            part("work, each by the fastest who may do it", parts.work),
+            part("walking that no runs avoid", parts.walking),
+            part("fills and dumps, without the way there", parts.fills),
+            part("set-up and tear-down", parts.set_up),
+            part("available time of everyone present", parts.available),
+        ],
+        absent,
+    }
+}
+
+fn write(args: &Args, site: &Site, made: &Made, facts: &Facts, output: &Output) -> Result<(), Exit> {
+    let answer = Answer {
+        site,
+        calendar: &made.calendar,
+        plan: &made.plan,
+        measures: &made.measures,
+        violations: &made.violations,
+        facts,
+    };
+    let document = PlanDocument::new(site, &made.plan, &made.measures, facts.clone());
+    let json = document.to_json().map_err(|error| {
+        output.wrong(format!("error: cannot write the plan down: {error}"));
+        Exit::Bug
+    })?;
+    output.data(&if args.json { json.clone() } else { report::table(&answer) });
+    let put = |name: &str, text: &str| -> Result<(), Exit> {
+        let path: &Path = &args.out.join(name);
+        report::write(path, text.as_bytes()).map_err(|error| {
+            output.wrong(format!("error: {error}"));
+            Exit::Bad
+        })?;
+        output.note(format!("wrote {}", path.display()));
+        Ok(())
+    };
+    put("plan.json", &json)?;
+    put("report.html", &report::html(&answer))
+}
+
+fn exit(made: &Made, args: &Args, output: &Output) -> Exit {
+    if !made.violations.is_empty() {
+        output.wrong(format!(
+            "error: this plan breaks a rule, which is a bug in evenrun: do not work by it\nhint: report it with the site and `--seed {}`",
+            args.seed
+        ));
+        Exit::Bug
+    } else if made.plan.undone.is_empty() {
+        Exit::Done
+    } else {
+        Exit::Left
+    }
+}
