@@ -35,5 +35,9 @@ impl From<Exit> for ExitCode {
 pub(super) fn of_usage(error: &clap::Error) -> Exit {
     // Nobody is left to tell if even this cannot be printed.
     let _ = error.print();
-    if error.use_stderr() { Exit::Bad } else { Exit::Done }
+    if error.use_stderr() {
+        Exit::Bad
+    } else {
+        Exit::Done
+    }
 }

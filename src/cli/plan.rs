@@ -57,7 +57,11 @@ pub(super) struct Args {
 
 fn seconds(text: &str) -> Result<f64, String> {
     let number: f64 = text.parse().map_err(|_| "not a number".to_string())?;
-    if (0.0..=86_400.0).contains(&number) { Ok(number) } else { Err("must be from 0 to 86400".to_string()) }
+    if (0.0..=86_400.0).contains(&number) {
+        Ok(number)
+    } else {
+        Err("must be from 0 to 86400".to_string())
+    }
 }
 
 pub(super) fn run(args: &Args, output: &Output) -> Exit {
@@ -69,13 +73,22 @@ fn planned(args: &Args, output: &Output) -> Result<Exit, Exit> {
     let reading = site::read(&args.site, args.json, output)?;
     let site = &reading.site;
     let absent = site::workers(&args.absent, site, output)?;
-    let keep = args.keep.as_deref().map(|path| verify::read_plan(path, site, output)).transpose()?;
+    let keep = args
+        .keep
+        .as_deref()
+        .map(|path| verify::read_plan(path, site, output))
+        .transpose()?;
     fs::create_dir_all(&args.out).map_err(|error| {
-        output.wrong(format!("error: cannot make `{}`: {error}", args.out.display()));
+        output.wrong(format!(
+            "error: cannot make `{}`: {error}",
+            args.out.display()
+        ));
         Exit::Bad
     })?;
     // Only fails when there is a pool already, and nothing made one before this.
-    let _ = rayon::ThreadPoolBuilder::new().num_threads(args.threads).build_global();
+    let _ = rayon::ThreadPoolBuilder::new()
+        .num_threads(args.threads)
+        .build_global();
     let interrupted = interrupted(output);
     let bar = output.bar();
     let request = Request {
@@ -84,7 +97,10 @@ fn planned(args: &Args, output: &Output) -> Result<Exit, Exit> {
         absent: &absent,
         keep: keep.as_ref().map(|(plan, _)| plan),
         settings: Settings {
-            stop: Stop { budget: budget(args, began), interrupted: &interrupted },
+            stop: Stop {
+                budget: budget(args, began),
+                interrupted: &interrupted,
+            },
             seed: args.seed,
             islands: ISLANDS,
         },
@@ -93,7 +109,11 @@ fn planned(args: &Args, output: &Output) -> Result<Exit, Exit> {
     bar.finish_and_clear();
     let facts = facts(args, &made, absent);
     write(args, site, &made, &facts, output)?;
-    output.detail(format!("{} rounds in {:.1} s", made.iterations, began.elapsed().as_secs_f64()));
+    output.detail(format!(
+        "{} rounds in {:.1} s",
+        made.iterations,
+        began.elapsed().as_secs_f64()
+    ));
     Ok(exit(&made, args, output))
 }
 
@@ -130,7 +150,10 @@ fn show(bar: &ProgressBar, done: f64, standing: &Standing) {
 
 fn facts(args: &Args, made: &Made, absent: Vec<WorkerId>) -> Facts {
     let parts = made.bound.certificate;
-    let part = |what: &str, seconds: i64| Certificate { what: what.to_string(), minutes: seconds as f64 / 60.0 };
+    let part = |what: &str, seconds: i64| Certificate {
+        what: what.to_string(),
+        minutes: seconds as f64 / 60.0,
+    };
     Facts {
         program: concat!("evenrun ", env!("CARGO_PKG_VERSION")).to_string(),
         seed: args.seed,
@@ -148,7 +171,13 @@ fn facts(args: &Args, made: &Made, absent: Vec<WorkerId>) -> Facts {
     }
 }
 
-fn write(args: &Args, site: &Site, made: &Made, facts: &Facts, output: &Output) -> Result<(), Exit> {
+fn write(
+    args: &Args,
+    site: &Site,
+    made: &Made,
+    facts: &Facts,
+    output: &Output,
+) -> Result<(), Exit> {
     let answer = Answer {
         site,
         calendar: &made.calendar,
@@ -162,7 +191,11 @@ fn write(args: &Args, site: &Site, made: &Made, facts: &Facts, output: &Output) 
         output.wrong(format!("error: cannot write the plan down: {error}"));
         Exit::Bug
     })?;
-    output.data(&if args.json { json.clone() } else { report::table(&answer) });
+    output.data(&if args.json {
+        json.clone()
+    } else {
+        report::table(&answer)
+    });
     let put = |name: &str, text: &str| -> Result<(), Exit> {
         let path: &Path = &args.out.join(name);
         report::write(path, text.as_bytes()).map_err(|error| {

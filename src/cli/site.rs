@@ -14,7 +14,10 @@ use std::path::Path;
 pub(super) fn read(path: &Path, json: bool, output: &Output) -> Result<Reading, Exit> {
     match read_site(path) {
         Ok(reading) => {
-            reading.warnings.iter().for_each(|w| output.note(w.render() + "\n"));
+            reading
+                .warnings
+                .iter()
+                .for_each(|w| output.note(w.render() + "\n"));
             Ok(reading)
         }
         Err(problems) => {
@@ -38,30 +41,51 @@ pub(super) fn tell(problems: &[Problem], json: bool, output: &Output) {
 /// `3 errors, 1 warning`.
 pub(super) fn count(problems: &[Problem]) -> String {
     let of = |severity| problems.iter().filter(|p| p.severity == severity).count();
-    let (errors, warnings) = (of(evenrun::input::Severity::Error), of(evenrun::input::Severity::Warning));
+    let (errors, warnings) = (
+        of(evenrun::input::Severity::Error),
+        of(evenrun::input::Severity::Warning),
+    );
     let plural = |n: usize, word: &str| format!("{n} {word}{}", if n == 1 { "" } else { "s" });
-    format!("{}, {}", plural(errors, "error"), plural(warnings, "warning"))
+    format!(
+        "{}, {}",
+        plural(errors, "error"),
+        plural(warnings, "warning")
+    )
 }
 
 /// The date asked for, else the site's own, else today.
 pub(super) fn date(asked: Option<Date>, site: &Site) -> Date {
-    let there = || site.time_zone.as_deref().and_then(|name| TimeZone::get(name).ok());
-    let today = || Timestamp::now().to_zoned_datetime(there().unwrap_or_else(TimeZone::system)).date();
+    let there = || {
+        site.time_zone
+            .as_deref()
+            .and_then(|name| TimeZone::get(name).ok())
+    };
+    let today = || {
+        Timestamp::now()
+            .to_zoned_datetime(there().unwrap_or_else(TimeZone::system))
+            .date()
+    };
     asked.or(site.date).unwrap_or_else(today)
 }
 
 /// Workers by name; unknown names are told, with the crew's names.
-pub(super) fn workers(names: &[String], site: &Site, output: &Output) -> Result<Vec<WorkerId>, Exit> {
+pub(super) fn workers(
+    names: &[String],
+    site: &Site,
+    output: &Output,
+) -> Result<Vec<WorkerId>, Exit> {
     let mut ids = Vec::new();
     let mut bad = false;
     for name in names {
-        match site.worker_named(name) {
-            Some(id) => ids.push(id),
-            None => {
-                bad = true;
-                let crew: Vec<String> = site.crew.iter().map(|w| format!("`{}`", w.name)).collect();
-                output.wrong(format!("error: nobody in the crew is called `{name}`\nhint: the crew is {}", crew.join(", ")));
-            }
+        if let Some(id) = site.worker_named(name) {
+            ids.push(id)
+        } else {
+            bad = true;
+            let crew: Vec<String> = site.crew.iter().map(|w| format!("`{}`", w.name)).collect();
+            output.wrong(format!(
+                "error: nobody in the crew is called `{name}`\nhint: the crew is {}",
+                crew.join(", ")
+            ));
         }
     }
     if bad { Err(Exit::Bad) } else { Ok(ids) }

@@ -35,15 +35,31 @@ fn verified(args: &Args, output: &Output) -> Result<Exit, Exit> {
     } else {
         output.data(&as_text(&violations));
     }
-    Ok(if violations.is_empty() { Exit::Done } else { Exit::Left })
+    Ok(if violations.is_empty() {
+        Exit::Done
+    } else {
+        Exit::Left
+    })
 }
 
 /// A plan file, with who it says is away; everything wrong with it is told.
-pub(super) fn read_plan(path: &Path, site: &Site, output: &Output) -> Result<(Plan, Vec<WorkerId>), Exit> {
+pub(super) fn read_plan(
+    path: &Path,
+    site: &Site,
+    output: &Output,
+) -> Result<(Plan, Vec<WorkerId>), Exit> {
     let tell = |misfits: &[Misfit]| {
         for misfit in misfits {
-            output.wrong(format!("{}: {}: {}", path.display(), misfit.at, misfit.message));
-            misfit.hint.iter().for_each(|hint| output.wrong(format!("hint: {hint}")));
+            output.wrong(format!(
+                "{}: {}: {}",
+                path.display(),
+                misfit.at,
+                misfit.message
+            ));
+            misfit
+                .hint
+                .iter()
+                .for_each(|hint| output.wrong(format!("hint: {hint}")));
         }
         Exit::Bad
     };
@@ -61,9 +77,20 @@ fn as_text(violations: &[Violation]) -> String {
     let mut text = String::new();
     for rule in Rule::ALL {
         let broken: Vec<&Violation> = violations.iter().filter(|v| v.rule == rule).collect();
-        let verdict = if broken.is_empty() { "kept  " } else { "BROKEN" };
-        text += &format!("{verdict} {:>2} {}: {}\n", rule.number(), rule.name(), rule.statement());
-        broken.iter().for_each(|v| text += &format!("          {}\n", v.message));
+        let verdict = if broken.is_empty() {
+            "kept  "
+        } else {
+            "BROKEN"
+        };
+        text += &format!(
+            "{verdict} {:>2} {}: {}\n",
+            rule.number(),
+            rule.name(),
+            rule.statement()
+        );
+        broken
+            .iter()
+            .for_each(|v| text += &format!("          {}\n", v.message));
     }
     text
 }
@@ -80,5 +107,8 @@ fn as_json(site: &Site, violations: &[Violation]) -> String {
         })
     };
     let list: Vec<_> = violations.iter().map(one).collect();
-    format!("{:#}\n", json!({ "sound": violations.is_empty(), "violations": list }))
+    format!(
+        "{:#}\n",
+        json!({ "sound": violations.is_empty(), "violations": list })
+    )
 }

@@ -39,11 +39,17 @@ impl<'de, T: Deserialize<'de>> Visitor<'de> for AtVisitor<T> {
     /// The reader hands over file, line, column, the value itself, and whether it was sound.
     fn visit_seq<A: SeqAccess<'de>>(self, mut parts: A) -> Result<At<T>, A::Error> {
         fn next<'de, T: Deserialize<'de>, A: SeqAccess<'de>>(parts: &mut A) -> Result<T, A::Error> {
-            parts.next_element()?.ok_or_else(|| A::Error::custom("no position"))
+            parts
+                .next_element()?
+                .ok_or_else(|| A::Error::custom("no position"))
         }
         let (file, line, column) = (next(&mut parts)?, next(&mut parts)?, next(&mut parts)?);
         let (value, sound) = (next(&mut parts)?, next(&mut parts)?);
-        Ok(At { value, pos: Pos { file, line, column }, sound })
+        Ok(At {
+            value,
+            pos: Pos { file, line, column },
+            sound,
+        })
     }
 }
 

@@ -22,8 +22,14 @@ pub(crate) struct Text {
 
 /// Reads the site's own file; `path` is that file or its folder. With it comes the folder that other files must be in.
 pub(crate) fn read_main(path: &Path, log: &Log) -> Option<(PathBuf, Text)> {
-    let file = if path.is_dir() { path.join(SITE_FILE) } else { path.to_path_buf() };
-    let folder = file.parent().map_or_else(|| PathBuf::from("."), Path::to_path_buf);
+    let file = if path.is_dir() {
+        path.join(SITE_FILE)
+    } else {
+        path.to_path_buf()
+    };
+    let folder = file
+        .parent()
+        .map_or_else(|| PathBuf::from("."), Path::to_path_buf);
     let text = read(&file, log, |why| whole_file(log, &file, why))?;
     Some((folder, text))
 }
@@ -33,16 +39,27 @@ pub(crate) fn read_sibling(folder: &Path, name: &At<String>, log: &Log) -> Optio
     let relative = Path::new(&name.value);
     let outside = || {
         let hint = "name a file inside the site's folder, such as `rooms.csv`";
-        log.error("E102", name.pos, format!("`{}` leads out of the site's folder", name.value), hint);
+        log.error(
+            "E102",
+            name.pos,
+            format!("`{}` leads out of the site's folder", name.value),
+            hint,
+        );
     };
     // A backslash or a drive is a way out on other systems: a site must read the same everywhere.
-    let plain = relative.components().all(|part| matches!(part, Component::Normal(_) | Component::CurDir));
+    let plain = relative
+        .components()
+        .all(|part| matches!(part, Component::Normal(_) | Component::CurDir));
     if !plain || name.value.contains(['\\', ':']) || name.value.is_empty() {
         outside();
         return None;
     }
     let path = folder.join(relative);
-    let home = if folder.as_os_str().is_empty() { Path::new(".") } else { folder };
+    let home = if folder.as_os_str().is_empty() {
+        Path::new(".")
+    } else {
+        folder
+    };
     if let (Ok(real), Ok(home)) = (path.canonicalize(), home.canonicalize())
         && !real.starts_with(&home)
     {
@@ -54,7 +71,14 @@ pub(crate) fn read_sibling(folder: &Path, name: &At<String>, log: &Log) -> Optio
 
 fn whole_file(log: &Log, file: &Path, why: Why) -> (Pos, Why) {
     let file = log.add_source(file.to_path_buf(), "");
-    (Pos { file, line: 0, column: 0 }, why)
+    (
+        Pos {
+            file,
+            line: 0,
+            column: 0,
+        },
+        why,
+    )
 }
 
 /// Code, message and hint of a file that could not be read.
@@ -78,22 +102,36 @@ fn text_of(path: &Path) -> Result<String, Why> {
     let shown = path.display();
     let unreadable = |e: std::io::Error| {
         let hint = "check the name, and that the file may be read";
-        ("E101", format!("cannot read `{shown}`: {}", e.kind()), hint.to_string())
+        (
+            "E101",
+            format!("cannot read `{shown}`: {}", e.kind()),
+            hint.to_string(),
+        )
     };
     let metadata = path.metadata().map_err(unreadable)?;
     if !metadata.is_file() {
         return Err(("E101", format!("`{shown}` is not a file"), String::new()));
     }
     let mut bytes = Vec::new();
-    File::open(path).and_then(|f| f.take(MOST_BYTES + 1).read_to_end(&mut bytes)).map_err(unreadable)?;
+    File::open(path)
+        .and_then(|f| f.take(MOST_BYTES + 1).read_to_end(&mut bytes))
+        .map_err(unreadable)?;
     if bytes.len() as u64 > MOST_BYTES {
         let hint = format!("files of up to {} MiB are read", MOST_BYTES >> 20);
         return Err(("E103", format!("`{shown}` is too big"), hint));
     }
     let text = String::from_utf8(bytes).map_err(|e| {
-        let line = e.as_bytes()[..e.utf8_error().valid_up_to()].split(|b| *b == b'\n').count();
+        let line = e.as_bytes()[..e.utf8_error().valid_up_to()]
+            .split(|b| *b == b'\n')
+            .count();
         let hint = "save it as UTF-8, also called Unicode or `CSV UTF-8`";
-        ("E104", format!("`{shown}` is not UTF-8 text (line {line})"), hint.to_string())
+        (
+            "E104",
+            format!("`{shown}` is not UTF-8 text (line {line})"),
+            hint.to_string(),
+        )
     })?;
-    Ok(text.strip_prefix('\u{feff}').map_or(text.clone(), str::to_string))
+    Ok(text
+        .strip_prefix('\u{feff}')
+        .map_or(text.clone(), str::to_string))
 }

@@ -29,19 +29,43 @@ pub(crate) fn gather(path: &Path, log: &Log) -> Option<Written> {
     let mut site: RawSite = read_as(&node, log)?;
     let rooms = listed(&mut site.rooms, &folder, log);
     let crew = listed(&mut site.crew, &folder, log);
-    let standard = site.standard.as_mut().map(|own| listed(own, &folder, log)).unwrap_or_default();
-    let builtin = if site.builtin_standard.unwrap_or(true) { builtin(log) } else { Vec::new() };
-    Some(Written { site, rooms, crew, standard, builtin })
+    let standard = site
+        .standard
+        .as_mut()
+        .map(|own| listed(own, &folder, log))
+        .unwrap_or_default();
+    let builtin = if site.builtin_standard.unwrap_or(true) {
+        builtin(log)
+    } else {
+        Vec::new()
+    };
+    Some(Written {
+        site,
+        rooms,
+        crew,
+        standard,
+        builtin,
+    })
 }
 
 /// The list itself, or what is in the file named in its place. A file that could not be read leaves the list unsound.
-fn listed<T: for<'de> Deserialize<'de>>(given: &mut At<FileOr<T>>, folder: &Path, log: &Log) -> Vec<T> {
+fn listed<T: for<'de> Deserialize<'de>>(
+    given: &mut At<FileOr<T>>,
+    folder: &Path,
+    log: &Log,
+) -> Vec<T> {
     let before = log.errors();
     let list = match std::mem::take(&mut given.value) {
         FileOr::List(list) => list,
         FileOr::File(name) => {
-            let name = At { value: name, pos: given.pos, sound: true };
-            read_sibling(folder, &name, log).and_then(|text| items(&name.value, &text, log)).unwrap_or_default()
+            let name = At {
+                value: name,
+                pos: given.pos,
+                sound: true,
+            };
+            read_sibling(folder, &name, log)
+                .and_then(|text| items(&name.value, &text, log))
+                .unwrap_or_default()
         }
     };
     given.sound &= before == log.errors();
@@ -49,7 +73,9 @@ fn listed<T: for<'de> Deserialize<'de>>(given: &mut At<FileOr<T>>, folder: &Path
 }
 
 fn items<T: for<'de> Deserialize<'de>>(name: &str, text: &Text, log: &Log) -> Option<Vec<T>> {
-    let is_csv = Path::new(name).extension().is_some_and(|e| e.eq_ignore_ascii_case("csv"));
+    let is_csv = Path::new(name)
+        .extension()
+        .is_some_and(|e| e.eq_ignore_ascii_case("csv"));
     let node = if is_csv {
         read_csv(text.file, &text.text, fields_of::<T>(), log)
     } else {
@@ -61,5 +87,6 @@ fn items<T: for<'de> Deserialize<'de>>(name: &str, text: &Text, log: &Log) -> Op
 fn builtin(log: &Log) -> Vec<RawKind> {
     let file = log.add_source(PathBuf::from("built-in standard"), STANDARD);
     let node = read_yaml(file, STANDARD, log);
-    node.and_then(|node| read_as(&node, log)).unwrap_or_default()
+    node.and_then(|node| read_as(&node, log))
+        .unwrap_or_default()
 }

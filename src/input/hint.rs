@@ -20,8 +20,15 @@ fn nearest<'a, S: AsRef<str>>(word: &str, known: &'a [S]) -> Option<&'a str> {
     let plain = |text: &str| text.trim().to_lowercase().replace(['_', '-'], " ");
     let wanted = plain(word);
     let most = (wanted.chars().count() / 3).max(1);
-    let near = known.iter().map(|k| (strsim::osa_distance(&wanted, &plain(k.as_ref())), k.as_ref()));
-    near.filter(|(edits, _)| *edits <= most).min().map(|(_, k)| k)
+    let near = known.iter().map(|k| {
+        (
+            strsim::osa_distance(&wanted, &plain(k.as_ref())),
+            k.as_ref(),
+        )
+    });
+    near.filter(|(edits, _)| *edits <= most)
+        .min()
+        .map(|(_, k)| k)
 }
 
 #[cfg(test)]
@@ -30,8 +37,14 @@ mod tests {
 
     #[test]
     fn the_nearest_known_word_is_suggested() {
-        assert_eq!(suggest("restrom", &["office", "restroom"]), "did you mean `restroom`?");
-        assert_eq!(suggest("Area M2", &["area_m2", "area_sqft"]), "did you mean `area_m2`?");
+        assert_eq!(
+            suggest("restrom", &["office", "restroom"]),
+            "did you mean `restroom`?"
+        );
+        assert_eq!(
+            suggest("Area M2", &["area_m2", "area_sqft"]),
+            "did you mean `area_m2`?"
+        );
         assert_eq!(suggest("zzz", &["a", "b"]), "known: `a`, `b`");
         assert_eq!(suggest("zzz", &Vec::<String>::new()), "");
     }

@@ -42,18 +42,33 @@ impl Log {
     /// Adds a file; its index is the `file` of positions in it.
     pub(crate) fn add_source(&self, path: PathBuf, text: &str) -> u32 {
         let mut sources = self.sources.borrow_mut();
-        sources.push(Source { path, text: text.to_string() });
+        sources.push(Source {
+            path,
+            text: text.to_string(),
+        });
         (sources.len() - 1) as u32
     }
 
     /// Something that must be put right.
-    pub(crate) fn error(&self, code: &'static str, pos: Pos, message: String, hint: impl Into<String>) {
+    pub(crate) fn error(
+        &self,
+        code: &'static str,
+        pos: Pos,
+        message: String,
+        hint: impl Into<String>,
+    ) {
         self.errors.set(self.errors.get() + 1);
         self.add(Severity::Error, code, pos, message, hint.into());
     }
 
     /// Something odd.
-    pub(crate) fn warning(&self, code: &'static str, pos: Pos, message: String, hint: impl Into<String>) {
+    pub(crate) fn warning(
+        &self,
+        code: &'static str,
+        pos: Pos,
+        message: String,
+        hint: impl Into<String>,
+    ) {
         self.add(Severity::Warning, code, pos, message, hint.into());
     }
 
@@ -64,12 +79,20 @@ impl Log {
 
     /// The path a file was read under.
     pub(crate) fn path(&self, pos: Pos) -> PathBuf {
-        self.sources.borrow().get(pos.file as usize).map(|s| s.path.clone()).unwrap_or_default()
+        self.sources
+            .borrow()
+            .get(pos.file as usize)
+            .map(|s| s.path.clone())
+            .unwrap_or_default()
     }
 
     /// All files read.
     pub(crate) fn paths(&self) -> Vec<PathBuf> {
-        self.sources.borrow().iter().map(|s| s.path.clone()).collect()
+        self.sources
+            .borrow()
+            .iter()
+            .map(|s| s.path.clone())
+            .collect()
     }
 
     /// Everything found, in the order of files and lines, the same thing said once.
@@ -83,14 +106,23 @@ impl Log {
 
     fn add(&self, severity: Severity, code: &'static str, pos: Pos, message: String, hint: String) {
         let hint = (!hint.is_empty()).then_some(hint);
-        self.found.borrow_mut().push(Found { severity, code, pos, message, hint });
+        self.found.borrow_mut().push(Found {
+            severity,
+            code,
+            pos,
+            message,
+            hint,
+        });
     }
 }
 
 fn told(found: Found, sources: &[Source]) -> Problem {
     let source = sources.get(found.pos.file as usize);
     let line = (found.pos.line as usize).checked_sub(1);
-    let text = source.zip(line).and_then(|(s, line)| s.text.lines().nth(line)).unwrap_or_default();
+    let text = source
+        .zip(line)
+        .and_then(|(s, line)| s.text.lines().nth(line))
+        .unwrap_or_default();
     Problem {
         severity: found.severity,
         code: found.code,

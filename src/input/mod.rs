@@ -59,7 +59,9 @@ pub enum Units {
 /// Every problem of the site's files, errors and warnings, in the order of files and lines.
 pub fn read_site(path: &Path) -> Result<Reading, Problems> {
     let log = Log::default();
-    let Some(written) = gather::gather(path, &log) else { return Err(Problems(log.into_problems())) };
+    let Some(written) = gather::gather(path, &log) else {
+        return Err(Problems(log.into_problems()));
+    };
     let (site, origins) = resolve::resolve(&written, &log);
     sense::alone(&site, &origins, &log);
     if log.errors() == 0 {
@@ -73,7 +75,12 @@ pub fn read_site(path: &Path) -> Result<Reading, Problems> {
         _ => Units::Metric,
     };
     let files = log.paths();
-    Ok(Reading { site, units, warnings: log.into_problems(), files })
+    Ok(Reading {
+        site,
+        units,
+        warnings: log.into_problems(),
+        files,
+    })
 }
 
 /// The JSON Schema of the site file, for editors.

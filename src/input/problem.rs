@@ -55,23 +55,35 @@ impl Problem {
     }
 
     fn snippet(&self) -> Option<String> {
-        let shown: String = self.source_line.chars().map(|c| if c.is_control() { ' ' } else { c }).collect();
+        let shown: String = self
+            .source_line
+            .chars()
+            .map(|c| if c.is_control() { ' ' } else { c })
+            .collect();
         if self.line == 0 || shown.trim().is_empty() || shown.len() > SHOWN_LINE {
             return None;
         }
         let from = byte_of(&shown, self.column.saturating_sub(1) as usize);
         let mark = AnnotationKind::Primary.span(from..end_of_word(&shown, from));
-        let source = Snippet::source(shown.as_str()).line_start(self.line as usize).fold(false).annotation(mark);
+        let source = Snippet::source(shown.as_str())
+            .line_start(self.line as usize)
+            .fold(false)
+            .annotation(mark);
         let report = [Group::with_level(Level::ERROR).element(source)];
         let drawn = Renderer::plain().render(&report);
         // The first line is an empty location arrow: the location stands above already.
-        let kept: Vec<&str> = drawn.lines().filter(|l| !l.trim_start().starts_with("--> ") && l.trim() != "-->").collect();
+        let kept: Vec<&str> = drawn
+            .lines()
+            .filter(|l| !l.trim_start().starts_with("--> ") && l.trim() != "-->")
+            .collect();
         Some(kept.join("\n"))
     }
 }
 
 fn byte_of(text: &str, characters: usize) -> usize {
-    text.char_indices().nth(characters).map_or(text.len(), |(at, _)| at)
+    text.char_indices()
+        .nth(characters)
+        .map_or(text.len(), |(at, _)| at)
 }
 
 /// The end of the value that starts at a byte: up to the next separator outside quotes, at least one character.
@@ -82,8 +94,15 @@ fn end_of_word(text: &str, from: usize) -> usize {
         Some(quote) => at > 0 && c == quote,
         None => at > 0 && matches!(c, ',' | ']' | '}' | '#' | ';' | ':'),
     };
-    let found = rest.char_indices().find(|x| ends(*x)).map_or(rest.len(), |(at, _)| at);
-    let end = if quote.is_some() { (found + 1).min(rest.len()) } else { rest[..found].trim_end().len() };
+    let found = rest
+        .char_indices()
+        .find(|x| ends(*x))
+        .map_or(rest.len(), |(at, _)| at);
+    let end = if quote.is_some() {
+        (found + 1).min(rest.len())
+    } else {
+        rest[..found].trim_end().len()
+    };
     from + end.max(rest.chars().next().map_or(0, char::len_utf8))
 }
 
@@ -141,7 +160,13 @@ mod tests {
 
     #[test]
     fn odd_positions_are_shown_without_a_panic() {
-        for (line, column, source) in [(0, 0, "x"), (3, 900, "short"), (1, 1, ""), (2, 3, "éé\tü\u{1f9f9}"), (1, 2, "\"")] {
+        for (line, column, source) in [
+            (0, 0, "x"),
+            (3, 900, "short"),
+            (1, 1, ""),
+            (2, 3, "éé\tü\u{1f9f9}"),
+            (1, 2, "\""),
+        ] {
             assert!(problem(line, column, source).render().contains("E305"));
         }
     }

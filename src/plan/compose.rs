@@ -7,9 +7,23 @@ use crate::units::{Clock, Span};
 use crate::work::{DueTask, Jobs, Target};
 
 /// The plan of what was found.
-pub(super) fn compose(question: &Question, jobs: &Jobs, instance: &Instance, found: &Found) -> Plan {
-    let composer = Composer { question, instance, scope: &found.scope };
-    let runs = found.runs.iter().enumerate().map(|(index, run)| composer.run(index, run)).collect();
+pub(super) fn compose(
+    question: &Question,
+    jobs: &Jobs,
+    instance: &Instance,
+    found: &Found,
+) -> Plan {
+    let composer = Composer {
+        question,
+        instance,
+        scope: &found.scope,
+    };
+    let runs = found
+        .runs
+        .iter()
+        .enumerate()
+        .map(|(index, run)| composer.run(index, run))
+        .collect();
     let mut undone = composer.undone();
     undone.extend(jobs.nobody.iter().map(|(task, barrier)| Undone {
         what: UndoneWork::Task(*task),
@@ -20,7 +34,11 @@ pub(super) fn compose(question: &Question, jobs: &Jobs, instance: &Instance, fou
         reason: Reason::Nobody("nobody present has the skill and can get there".to_string()),
     }));
     undone.sort_by_key(|u| u.what);
-    let mut plan = Plan { date: question.calendar.date(), runs, undone };
+    let mut plan = Plan {
+        date: question.calendar.date(),
+        runs,
+        undone,
+    };
     bring_last_forward(question, &mut plan);
     plan
 }
@@ -38,7 +56,10 @@ impl Composer<'_> {
             place: PlaceId(timed.place),
             span: Span::new(Clock(i64::from(timed.from)), Clock(i64::from(timed.to))),
         };
-        Run { worker: self.question.present[index], stops: found.events.iter().map(stop).collect() }
+        Run {
+            worker: self.question.present[index],
+            stops: found.events.iter().map(stop).collect(),
+        }
     }
 
     fn what(&self, worker: usize, visits: &[Visit], event: Event) -> What {
@@ -64,9 +85,17 @@ impl Composer<'_> {
         done.sort_unstable();
         let room = tasks[0].room;
         let step = |task: &DueTask| task.task(site).method;
-        let dwells = done.iter().any(|t| matches!(step(t), Method::Spray { dwell } if dwell.0 > 0));
-        let first = |t: &DueTask| matches!(step(t), Method::Open | Method::Spray { .. } | Method::Dry);
-        let second = |t: &DueTask| matches!(step(t), Method::Spray { .. } | Method::Wipe | Method::Mop { .. });
+        let dwells = done
+            .iter()
+            .any(|t| matches!(step(t), Method::Spray { dwell } if dwell.0 > 0));
+        let first =
+            |t: &DueTask| matches!(step(t), Method::Open | Method::Spray { .. } | Method::Dry);
+        let second = |t: &DueTask| {
+            matches!(
+                step(t),
+                Method::Spray { .. } | Method::Wipe | Method::Mop { .. }
+            )
+        };
         match (dwells, visit.part) {
             (true, 0) => What::OpenAndWet(room, done.into_iter().filter(first).collect()),
             (true, 1) => What::WipeAndMop(room, done.into_iter().filter(second).collect()),
@@ -80,12 +109,22 @@ impl Composer<'_> {
         for (index, job) in self.question.jobs.iter().enumerate() {
             let done = usize::from(self.scope[index]);
             let left: Vec<UndoneWork> = match &job.target {
-                Target::Duty(duty) => (done == 0).then_some(UndoneWork::Duty(*duty)).into_iter().collect(),
+                Target::Duty(duty) => (done == 0)
+                    .then_some(UndoneWork::Duty(*duty))
+                    .into_iter()
+                    .collect(),
                 Target::Room(tasks) => tasks[done..].iter().map(|t| UndoneWork::Task(*t)).collect(),
             };
             for (more, what) in left.into_iter().enumerate() {
                 let fits = fits_alone(self.instance, index as u32, (done + more + 1) as u8);
-                undone.push(Undone { what, reason: if fits { Reason::NoTime } else { self.no_window(index) } });
+                undone.push(Undone {
+                    what,
+                    reason: if fits {
+                        Reason::NoTime
+                    } else {
+                        self.no_window(index)
+                    },
+                });
             }
         }
         undone
@@ -93,33 +132,64 @@ impl Composer<'_> {
 
     fn no_window(&self, job: usize) -> Reason {
         let place = &self.question.site.places[self.instance.jobs[job].place as usize];
-        let names = self.question.jobs[job].eligible.iter().map(|w| self.question.site.crew[w.index()].name.as_str());
+        let names = self.question.jobs[job]
+            .eligible
+            .iter()
+            .map(|w| self.question.site.crew[w.index()].name.as_str());
         let names: Vec<&str> = names.collect();
-        Reason::NoWindow(format!("no time when `{}` may be done fits the shift of {}", place.id, names.join(" or ")))
+        Reason::NoWindow(format!(
+            "no time when `{}` may be done fits the shift of {}",
+            place.id,
+            names.join(" or ")
+        ))
     }
 }
 
 /// Locking up was planned for the latest moment; now that the others' ends are known, it moves forward to the last of them.
 fn bring_last_forward(question: &Question, plan: &mut Plan) {
     let site = question.site;
-    let ends: Vec<(WorkerId, Clock)> =
-        plan.runs.iter().filter_map(|r| r.stops.last().map(|s| (r.worker, s.span.to))).collect();
+    let ends: Vec<(WorkerId, Clock)> = plan
+        .runs
+        .iter()
+        .filter_map(|r| r.stops.last().map(|s| (r.worker, s.span.to)))
+        .collect();
     for run in &mut plan.runs {
         let last = |s: &PlannedStop| matches!(s.what, What::Duty(i) if site.duties[i].last);
-        let Some(at) = run.stops.iter().position(last) else { continue };
-        let What::Duty(duty) = run.stops[at].what else { continue };
-        let others = ends.iter().filter(|(w, _)| *w != run.worker).map(|(_, end)| *end).max();
+        let Some(at) = run.stops.iter().position(last) else {
+            continue;
+        };
+        let What::Duty(duty) = run.stops[at].what else {
+            continue;
+        };
+        let others = ends
+            .iter()
+            .filter(|(w, _)| *w != run.worker)
+            .map(|(_, end)| *end)
+            .max();
         let previous = &run.stops[at - 1];
-        let with_cart = run.stops.iter().any(|s| s.what.tasks().iter().any(|t| t.needs_cart(site)));
+        let with_cart = run
+            .stops
+            .iter()
+            .any(|s| s.what.tasks().iter().any(|t| t.needs_cart(site)));
         let times = question.walks.times(run.worker, with_cart);
-        let Some(walk) = times.and_then(|t| t.get(previous.place, run.stops[at].place)) else { continue };
-        let windows = site.duties[duty].window.as_ref().map(|w| question.calendar.windows(w));
+        let Some(walk) = times.and_then(|t| t.get(previous.place, run.stops[at].place)) else {
+            continue;
+        };
+        let windows = site.duties[duty]
+            .window
+            .as_ref()
+            .map(|w| question.calendar.windows(w));
         let length = run.stops[at].span.length();
         let earliest = (previous.span.to + walk).max(others.unwrap_or(Clock(0)));
         let start = windows.map_or(Some(earliest), |w| {
-            w.iter().map(|s| (s.from.max(earliest), s.to)).find(|(from, to)| *from + length <= *to).map(|(from, _)| from)
+            w.iter()
+                .map(|s| (s.from.max(earliest), s.to))
+                .find(|(from, to)| *from + length <= *to)
+                .map(|(from, _)| from)
         });
-        let Some(start) = start.filter(|s| *s < run.stops[at].span.from) else { continue };
+        let Some(start) = start.filter(|s| *s < run.stops[at].span.from) else {
+            continue;
+        };
         move_forward(question, run, at, start);
     }
 }

@@ -55,7 +55,13 @@ pub fn make(request: &Request, watch: &mut dyn FnMut(f64, &Standing)) -> Made {
     let calendar = Calendar::new(request.date, site.time_zone.as_deref());
     let present = site.present(request.date, request.absent);
     let walks = Walks::of(site, &calendar, &present);
-    let jobs = gather(site, &due_on(site, request.date), request.date, &present, &walks);
+    let jobs = gather(
+        site,
+        &due_on(site, request.date),
+        request.date,
+        &present,
+        &walks,
+    );
     let question = Question {
         site,
         calendar: &calendar,

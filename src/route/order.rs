@@ -159,10 +159,10 @@ impl Order {
                     best = Some((cost, index));
                 }
             }
-            if part.mop > 0 {
-                if let Some((_, gap)) = best.take() {
-                    self.facts[gap].fill_here = true;
-                }
+            if part.mop > 0
+                && let Some((_, gap)) = best.take()
+            {
+                self.facts[gap].fill_here = true;
             }
             here = place;
         }

@@ -75,7 +75,7 @@ fn stops(question: &Question, profile: &Profile, tasks: &[DueTask]) -> Vec<Part>
         match task.task(site).method {
             Method::Open => {
                 (before, sprayed, litres[0]) =
-                    (before + length, sprayed + length, litres[0] + waste)
+                    (before + length, sprayed + length, litres[0] + waste);
             }
             Method::Dry => (before, litres[0]) = (before + length, litres[0] + waste),
             Method::Spray { dwell: needed } => {

@@ -113,7 +113,7 @@ fn improve(
             break;
         };
         watch(until, &islands[best].standing);
-        if until >= SHARE_FROM && until < 1.0 {
+        if (SHARE_FROM..1.0).contains(&until) {
             let plan = islands[best].best.clone();
             let standing = islands[best].standing.clone();
             islands

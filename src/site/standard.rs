@@ -43,9 +43,10 @@ impl Priority {
 }
 
 /// What a task's minutes are multiplied by.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
 pub enum Rate {
     /// Once per visit.
+    #[default]
     Visit,
     /// Per square metre of floor.
     SquareMetre,
@@ -141,10 +142,4 @@ pub struct Task {
     pub supplies: Vec<String>,
     /// Where the figures come from, or `assumption`.
     pub source: String,
-}
-
-impl Default for Rate {
-    fn default() -> Rate {
-        Rate::Visit
-    }
 }

@@ -24,7 +24,14 @@ mod tests {
     /// 29 CFR 1910.141, Table J-1: both ends of each row.
     #[test]
     fn the_rows_of_table_j_1() {
-        for (first, last, toilets) in [(1, 15, 1), (16, 35, 2), (36, 55, 3), (56, 80, 4), (81, 110, 5), (111, 150, 6)] {
+        for (first, last, toilets) in [
+            (1, 15, 1),
+            (16, 35, 2),
+            (36, 55, 3),
+            (56, 80, 4),
+            (81, 110, 5),
+            (111, 150, 6),
+        ] {
             assert_eq!(toilets_required(first), toilets, "{first} people");
             assert_eq!(toilets_required(last), toilets, "{last} people");
         }
@@ -34,7 +41,13 @@ mod tests {
     /// rounded up here.
     #[test]
     fn one_more_for_each_forty_past_the_table() {
-        for (people, toilets) in [(151, 7), (190, 7), (191, 8), (230, 8), (u32::MAX, 107_374_185)] {
+        for (people, toilets) in [
+            (151, 7),
+            (190, 7),
+            (191, 8),
+            (230, 8),
+            (u32::MAX, 107_374_185),
+        ] {
             assert_eq!(toilets_required(people), toilets, "{people} people");
         }
     }

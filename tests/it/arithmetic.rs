@@ -9,7 +9,11 @@ use evenrun::work::due_on;
 /// A site of rooms on one hall, with one task that takes `rate` of each room.
 fn rooms(rooms: &[String], rate: &str) -> Site {
     let places: Vec<String> = (1..=rooms.len()).map(|i| format!("R{i}")).collect();
-    let listed: Vec<String> = rooms.iter().zip(&places).map(|(r, id)| format!("  - {{id: {id}, kind: rated, {r}}}\n")).collect();
+    let listed: Vec<String> = rooms
+        .iter()
+        .zip(&places)
+        .map(|(r, id)| format!("  - {{id: {id}, kind: rated, {r}}}\n"))
+        .collect();
     read_text(&format!(
         "site: Worked example\n\
          date: 2026-03-10\n\
@@ -27,13 +31,19 @@ fn rooms(rooms: &[String], rate: &str) -> Site {
 
 /// One room of an area, cleaned at a rate in square feet an hour.
 fn area(square_feet: f64, rate: f64) -> Site {
-    rooms(&[format!("area_sqft: {square_feet}")], &format!("sqft_per_h: {rate}"))
+    rooms(
+        &[format!("area_sqft: {square_feet}")],
+        &format!("sqft_per_h: {rate}"),
+    )
 }
 
 /// Work due on the site's date at pace 1, as a plan would time it: whole seconds for each task.
 fn hours_due(site: &Site) -> f64 {
     let date = site.date.expect("the example names a date");
-    let seconds: Seconds = due_on(site, date).iter().map(|d| Seconds::of_work(d.minutes(site), 1.0)).sum();
+    let seconds: Seconds = due_on(site, date)
+        .iter()
+        .map(|d| Seconds::of_work(d.minutes(site), 1.0))
+        .sum();
     seconds.0 as f64 / 3600.0
 }
 
@@ -49,8 +59,15 @@ fn eight_floors_vacuumed_at_night() {
     let site = read_file("fixtures/worked/w1.yaml");
     let date = site.date.expect("the example names a date");
     for floor in 0..8 {
-        let on_floor = |room: usize| site.halls[site.places[room].spot.hall.index()].floor.index() == floor;
-        let due = due_on(&site, date).into_iter().filter(|d| on_floor(d.room.index()));
+        let on_floor = |room: usize| {
+            site.halls[site.places[room].spot.hall.index()]
+                .floor
+                .index()
+                == floor
+        };
+        let due = due_on(&site, date)
+            .into_iter()
+            .filter(|d| on_floor(d.room.index()));
         let work: Seconds = due.map(|d| Seconds::of_work(d.minutes(&site), 1.0)).sum();
         assert_eq!(work, Seconds::minutes(5 * 60), "floor {}", floor + 1);
     }
@@ -69,7 +86,11 @@ fn a_school_room_in_ten_minutes() {
 #[test]
 fn thirty_thousand_square_feet_on_two_storeys() {
     let site = read_file("fixtures/worked/w2.yaml");
-    let square_feet: f64 = site.rooms.iter().map(|r| r.area.0 / evenrun::units::SQUARE_METRES_PER_SQUARE_FOOT).sum();
+    let square_feet: f64 = site
+        .rooms
+        .iter()
+        .map(|r| r.area.0 / evenrun::units::SQUARE_METRES_PER_SQUARE_FOOT)
+        .sum();
     prints(square_feet, 3, "30000.000");
     let hours = hours_due(&site);
     assert!((hours - 10.0).abs() * 3600.0 < 12.0, "{hours} h");

@@ -14,7 +14,10 @@ fn facts() -> Facts {
         iterations: 1000,
         sound: true,
         bound: Some(0.25),
-        certificate: vec![Certificate { what: "work".to_string(), minutes: 107.5 }],
+        certificate: vec![Certificate {
+            what: "work".to_string(),
+            minutes: 107.5,
+        }],
         absent: vec![ANA],
     }
 }
@@ -35,8 +38,14 @@ fn rich() -> (Site, Plan) {
     plan.runs[2].stops.insert(last, second);
     let nobody = Reason::Nobody("no one present holds `office key`".to_string());
     plan.undone.extend([
-        Undone { what: UndoneWork::Task(task(&site, R102, "dust")), reason: nobody },
-        Undone { what: UndoneWork::Duty(0), reason: Reason::NoWindow("too late".to_string()) },
+        Undone {
+            what: UndoneWork::Task(task(&site, R102, "dust")),
+            reason: nobody,
+        },
+        Undone {
+            what: UndoneWork::Duty(0),
+            reason: Reason::NoWindow("too late".to_string()),
+        },
     ]);
     (site, plan)
 }
@@ -56,18 +65,27 @@ fn the_document_says_what_was_worked_out() {
     let site = two_floors();
     let document = written(&site, &night(&site));
     let ana = &document.runs[0];
-    assert_eq!((ana.worker.as_str(), ana.way.as_str()), ("Ana", "with cart"));
+    assert_eq!(
+        (ana.worker.as_str(), ana.way.as_str()),
+        ("Ana", "with cart")
+    );
     // 3240 s of 19200 s.
     assert!((ana.share - 0.16875).abs() < 1e-9);
     assert!((ana.minutes.load - 54.0).abs() < 1e-9);
     assert_eq!(ana.floors, ["G", "1"]);
-    assert_eq!((ana.stops[4].walk_s, ana.stops[4].room.as_deref()), (70, Some("101")));
+    assert_eq!(
+        (ana.stops[4].walk_s, ana.stops[4].room.as_deref()),
+        (70, Some("101"))
+    );
     assert_eq!(ana.stops[4].place, None);
     assert_eq!(ana.stops[1].place.as_deref(), Some("closet-G"));
     assert_eq!(document.undone[0].priority.as_deref(), Some("appearance"));
     assert_eq!(document.absent, ["Ana"]);
     // 5815 s of 19200 s, over a bound of 0.25.
-    assert_eq!((document.evenness.highest, document.evenness.gap), (0.302_865, Some(0.211_458)));
+    assert_eq!(
+        (document.evenness.highest, document.evenness.gap),
+        (0.302_865, Some(0.211_458))
+    );
 }
 
 #[test]
@@ -78,8 +96,20 @@ fn keys_and_words_are_those_of_the_format() {
     let stops = json["runs"][1]["stops"].as_array().unwrap();
     let words: Vec<&str> = stops.iter().map(|s| s["what"].as_str().unwrap()).collect();
     let expected = [
-        "set-up", "fetch", "clean", "return", "fill", "clean", "clean", "fill", "open and wet",
-        "wipe and mop", "break", "reopen", "dump", "tear-down",
+        "set-up",
+        "fetch",
+        "clean",
+        "return",
+        "fill",
+        "clean",
+        "clean",
+        "fill",
+        "open and wet",
+        "wipe and mop",
+        "break",
+        "reopen",
+        "dump",
+        "tear-down",
     ];
     assert_eq!(words, expected);
     assert_eq!(stops[10]["break"], "meal");
@@ -95,19 +125,35 @@ fn another_version_is_refused_by_name() {
     let text = written(&site, &night(&site)).to_json().unwrap();
     let newer = text.replace("\"version\": 1", "\"version\": 2");
     let misfit = PlanDocument::from_json(&newer).unwrap_err();
-    assert_eq!(misfit.to_string(), "version: plan files of version 2 are not known here\n  hint: this program reads version 1");
+    assert_eq!(
+        misfit.to_string(),
+        "version: plan files of version 2 are not known here\n  hint: this program reads version 1"
+    );
     assert_eq!(PlanDocument::from_json("{}").unwrap_err().at, "version");
 }
 
 #[test]
 fn wrong_text_is_shown_by_line_and_column() {
-    assert_eq!(PlanDocument::from_json("{\n  \"version\": 1,\n  oops").unwrap_err().at, "3:3");
+    assert_eq!(
+        PlanDocument::from_json("{\n  \"version\": 1,\n  oops")
+            .unwrap_err()
+            .at,
+        "3:3"
+    );
     let site = two_floors();
     let text = written(&site, &night(&site)).to_json().unwrap();
-    let line = text.lines().position(|l| l.contains("\"wipe and mop\"")).unwrap() + 1;
-    let misfit = PlanDocument::from_json(&text.replacen("wipe and mop", "wipe an mop", 1)).unwrap_err();
+    let line = text
+        .lines()
+        .position(|l| l.contains("\"wipe and mop\""))
+        .unwrap()
+        + 1;
+    let misfit =
+        PlanDocument::from_json(&text.replacen("wipe and mop", "wipe an mop", 1)).unwrap_err();
     assert!(misfit.at.starts_with(&format!("{line}:")), "{misfit}");
-    assert!(misfit.message.contains("unknown variant `wipe an mop`"), "{misfit}");
+    assert!(
+        misfit.message.contains("unknown variant `wipe an mop`"),
+        "{misfit}"
+    );
     let misfit = PlanDocument::from_json(&text.replacen("\"seed\"", "\"sed\"", 1)).unwrap_err();
     assert!(misfit.message.contains("unknown field `sed`"), "{misfit}");
 }
@@ -137,9 +183,20 @@ fn everything_that_does_not_fit_is_listed() {
         "undone[0]",
     ];
     assert_eq!(at, expected);
-    let hint = |at: &str| misfits.iter().find(|m: &&Misfit| m.at == at).and_then(|m| m.hint.clone());
-    assert_eq!(hint("runs[0].stops[4].tasks[1]").as_deref(), Some("did you mean `vacuum`?"));
-    assert_eq!(hint("runs[2].worker").as_deref(), Some("did you mean `Cara`?"));
+    let hint = |at: &str| {
+        misfits
+            .iter()
+            .find(|m: &&Misfit| m.at == at)
+            .and_then(|m| m.hint.clone())
+    };
+    assert_eq!(
+        hint("runs[0].stops[4].tasks[1]").as_deref(),
+        Some("did you mean `vacuum`?")
+    );
+    assert_eq!(
+        hint("runs[2].worker").as_deref(),
+        Some("did you mean `Cara`?")
+    );
 }
 
 #[test]

@@ -1,6 +1,6 @@
 //! Reading sites from files: the valid fixtures read, and every broken one yields exactly the code in its name.
 
-use evenrun::input::{CODES, Problem, Severity, new_site_text, read_site, schema};
+use evenrun::input::{Problem, new_site_text, read_site};
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
@@ -32,15 +32,26 @@ fn broken() -> Vec<(String, PathBuf)> {
     let entries = std::fs::read_dir(fixtures().join("broken")).unwrap();
     let mut all: Vec<_> = entries.map(|e| e.unwrap()).collect();
     all.sort_by_key(std::fs::DirEntry::file_name);
-    all.iter().map(|e| (e.file_name().to_string_lossy()[..4].to_string(), e.path())).collect()
+    all.iter()
+        .map(|e| (e.file_name().to_string_lossy()[..4].to_string(), e.path()))
+        .collect()
 }
 
 #[test]
 fn the_two_floor_site_reads_without_a_word() {
-    let reading = read_site(&fixtures().join("two_floors")).unwrap_or_else(|problems| panic!("{problems}"));
+    let reading =
+        read_site(&fixtures().join("two_floors")).unwrap_or_else(|problems| panic!("{problems}"));
     assert_eq!(reading.warnings, []);
     let site = reading.site;
-    assert_eq!((site.rooms.len(), site.closets.len(), site.places.len(), site.crew.len()), (10, 1, 13, 2));
+    assert_eq!(
+        (
+            site.rooms.len(),
+            site.closets.len(),
+            site.places.len(),
+            site.crew.len()
+        ),
+        (10, 1, 13, 2)
+    );
 }
 
 #[test]

@@ -36,11 +36,17 @@ impl Case {
     }
 
     fn broken(&self) -> BTreeSet<Rule> {
-        check(&self.site, &self.plan, &EVERYONE).into_iter().map(|v| v.rule).collect()
+        check(&self.site, &self.plan, &EVERYONE)
+            .into_iter()
+            .map(|v| v.rule)
+            .collect()
     }
 
     fn messages(&self) -> Vec<String> {
-        check(&self.site, &self.plan, &EVERYONE).into_iter().map(|v| format!("{}: {}", v.rule, v.message)).collect()
+        check(&self.site, &self.plan, &EVERYONE)
+            .into_iter()
+            .map(|v| format!("{}: {}", v.rule, v.message))
+            .collect()
     }
 }
 
@@ -49,7 +55,12 @@ impl Case {
 fn breaks(rule: Rule, how: impl FnOnce(&mut Case)) {
     let mut case = Case::sound();
     how(&mut case);
-    assert_eq!(case.broken(), BTreeSet::from([rule]), "{:#?}", case.messages());
+    assert_eq!(
+        case.broken(),
+        BTreeSet::from([rule]),
+        "{:#?}",
+        case.messages()
+    );
 }
 
 /// Changes the sound plan and looks whether it still is sound.

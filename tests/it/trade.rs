@@ -23,7 +23,10 @@ fn builtin() -> Site {
 }
 
 fn kind<'a>(site: &'a Site, id: &str) -> &'a RoomKind {
-    site.kinds.iter().find(|k| k.id == id).unwrap_or_else(|| panic!("no kind `{id}`"))
+    site.kinds
+        .iter()
+        .find(|k| k.id == id)
+        .unwrap_or_else(|| panic!("no kind `{id}`"))
 }
 
 fn task<'a>(site: &'a Site, kind_id: &str, name: &str) -> &'a Task {
@@ -33,7 +36,10 @@ fn task<'a>(site: &'a Site, kind_id: &str, name: &str) -> &'a Task {
 
 fn place_in_order(site: &Site, name: &str) -> usize {
     let tasks = &kind(site, "restroom").tasks;
-    tasks.iter().position(|t| t.name.contains(name)).unwrap_or_else(|| panic!("no restroom task with `{name}`"))
+    tasks
+        .iter()
+        .position(|t| t.name.contains(name))
+        .unwrap_or_else(|| panic!("no restroom task with `{name}`"))
 }
 
 /// Common practice, no source: close and inspect; flush urinals twice and bowls three times before they are cleaned; let the
@@ -57,7 +63,11 @@ fn a_restroom_is_done_in_the_usual_order() {
     ];
     let places = usual.map(|name| place_in_order(&site, name));
     assert!(places.is_sorted_by(|a, b| a < b), "{places:?}");
-    assert_eq!(places[11] + 1, kind(&site, "restroom").tasks.len(), "the floor comes last");
+    assert_eq!(
+        places[11] + 1,
+        kind(&site, "restroom").tasks.len(),
+        "the floor comes last"
+    );
 }
 
 /// Common practice, no source: flushing and closing come before everything else, what is done dry fits into the dwell time, and the
@@ -65,14 +75,30 @@ fn a_restroom_is_done_in_the_usual_order() {
 #[test]
 fn a_restroom_is_opened_sprayed_and_mopped_as_is_usual() {
     let site = builtin();
-    for open in ["announce, close and inspect", "flush each urinal twice", "flush each bowl three times"] {
+    for open in [
+        "announce, close and inspect",
+        "flush each urinal twice",
+        "flush each bowl three times",
+    ] {
         assert_eq!(task(&site, "restroom", open).method, Method::Open, "{open}");
     }
-    for dry in ["restock dispensers", "empty bins", "sweep floor", "dust up to 1.78 m (70 in) from the floor"] {
+    for dry in [
+        "restock dispensers",
+        "empty bins",
+        "sweep floor",
+        "dust up to 1.78 m (70 in) from the floor",
+    ] {
         assert_eq!(task(&site, "restroom", dry).method, Method::Dry, "{dry}");
     }
-    let last = kind(&site, "restroom").tasks.last().expect("a restroom has tasks");
-    assert!(last.name.contains("from the far end out of the door"), "{}", last.name);
+    let last = kind(&site, "restroom")
+        .tasks
+        .last()
+        .expect("a restroom has tasks");
+    assert!(
+        last.name.contains("from the far end out of the door"),
+        "{}",
+        last.name
+    );
 }
 
 /// Common practice, no source: an adult reaches to about 70 in from the floor without a step; higher is not dusted nightly.
@@ -80,7 +106,12 @@ fn a_restroom_is_opened_sprayed_and_mopped_as_is_usual() {
 #[test]
 fn dusting_stops_at_what_is_reached_from_the_floor() {
     let site = builtin();
-    let name = &task(&site, "restroom", "dust up to 1.78 m (70 in) from the floor").name;
+    let name = &task(
+        &site,
+        "restroom",
+        "dust up to 1.78 m (70 in) from the floor",
+    )
+    .name;
     assert!(name.contains("70 in") && name.contains("1.78 m"), "{name}");
 }
 
@@ -90,18 +121,41 @@ fn dusting_stops_at_what_is_reached_from_the_floor() {
 fn sprayed_surfaces_stay_wet_and_mopped_floors_stay_closed_long_enough() {
     let site = builtin();
     for kind in site.kinds.iter().filter(|k| k.restroom) {
-        assert!(kind.reopen.is_some(), "{} is closed while it is cleaned", kind.id);
+        assert!(
+            kind.reopen.is_some(),
+            "{} is closed while it is cleaned",
+            kind.id
+        );
         for task in &kind.tasks {
             match task.method {
-                Method::Spray { dwell } => assert_eq!(dwell, Seconds::minutes(10), "{}: {}", kind.id, task.name),
+                Method::Spray { dwell } => {
+                    assert_eq!(dwell, Seconds::minutes(10), "{}: {}", kind.id, task.name);
+                }
                 Method::Mop { drying } => {
-                    assert!((10.0..=15.0).contains(&drying.as_minutes()), "{}: {}", kind.id, task.name);
+                    assert!(
+                        (10.0..=15.0).contains(&drying.as_minutes()),
+                        "{}: {}",
+                        kind.id,
+                        task.name
+                    );
                 }
                 _ => {}
             }
         }
-        assert!(kind.tasks.iter().any(|t| matches!(t.method, Method::Spray { .. })), "{}", kind.id);
-        assert!(kind.tasks.iter().any(|t| matches!(t.method, Method::Mop { .. })), "{}", kind.id);
+        assert!(
+            kind.tasks
+                .iter()
+                .any(|t| matches!(t.method, Method::Spray { .. })),
+            "{}",
+            kind.id
+        );
+        assert!(
+            kind.tasks
+                .iter()
+                .any(|t| matches!(t.method, Method::Mop { .. })),
+            "{}",
+            kind.id
+        );
     }
 }
 
@@ -112,9 +166,16 @@ fn sprayed_surfaces_stay_wet_and_mopped_floors_stay_closed_long_enough() {
 fn a_restroom_takes_less_a_fixture_than_the_published_time_with_travel_and_refills() {
     let site = builtin();
     let date = site.date.expect("the site names its date");
-    let daily = due_on(&site, date).into_iter().filter(|d| d.task(&site).frequency == Frequency::Daily);
-    let work: f64 = daily.map(|d| d.minutes(&site) + d.wipe_minutes(&site)).sum();
-    let reopening = kind(&site, "restroom").reopen.expect("a restroom closes").as_minutes();
+    let daily = due_on(&site, date)
+        .into_iter()
+        .filter(|d| d.task(&site).frequency == Frequency::Daily);
+    let work: f64 = daily
+        .map(|d| d.minutes(&site) + d.wipe_minutes(&site))
+        .sum();
+    let reopening = kind(&site, "restroom")
+        .reopen
+        .expect("a restroom closes")
+        .as_minutes();
     let fixtures = 6.0; // two bowls, two urinals, two basins
     let each = (work + reopening) / fixtures;
     assert!((2.0..3.0).contains(&each), "{each:.2} min a fixture");
@@ -135,7 +196,13 @@ fn the_builtin_standard_asks_for_nothing_a_site_would_have_to_declare() {
     let site = builtin();
     assert!(site.kinds.len() >= 12, "{} kinds", site.kinds.len());
     for kind in &site.kinds {
-        assert!(kind.tasks.iter().all(|t| t.skills.is_empty() && t.machine.is_none()), "{}", kind.id);
+        assert!(
+            kind.tasks
+                .iter()
+                .all(|t| t.skills.is_empty() && t.machine.is_none()),
+            "{}",
+            kind.id
+        );
     }
 }
 
@@ -155,10 +222,22 @@ fn bins_and_touch_points_matter_more_than_looks() {
     let site = builtin();
     for kind in &site.kinds {
         for task in &kind.tasks {
-            let hygiene = task.name.contains("bins") || task.name.contains("touch points") || task.name.contains("restock");
-            assert!(!hygiene || task.priority == Priority::Health, "{}: {}", kind.id, task.name);
+            let hygiene = task.name.contains("bins")
+                || task.name.contains("touch points")
+                || task.name.contains("restock");
+            assert!(
+                !hygiene || task.priority == Priority::Health,
+                "{}: {}",
+                kind.id,
+                task.name
+            );
             let looks = task.name.contains("glass") || task.name.starts_with("dust ");
-            assert!(!looks || task.priority != Priority::Health, "{}: {}", kind.id, task.name);
+            assert!(
+                !looks || task.priority != Priority::Health,
+                "{}: {}",
+                kind.id,
+                task.name
+            );
         }
     }
 }
@@ -188,10 +267,21 @@ fn published_rates_are_used_as_published() {
         let task = task(&site, kind, name);
         let rate = square_feet_an_hour(task);
         assert!(task.source.contains(source), "{kind}: {}", task.source);
-        assert!((least - 0.5..=most + 0.5).contains(&rate), "{kind}: {rate:.1} sq ft/h");
+        assert!(
+            (least - 0.5..=most + 0.5).contains(&rate),
+            "{kind}: {rate:.1} sq ft/h"
+        );
     }
-    let claimed = site.kinds.iter().flat_map(|k| &k.tasks).filter(|t| !t.source.starts_with("assumption"));
-    assert_eq!(claimed.count(), published.len(), "nothing else is called published");
+    let claimed = site
+        .kinds
+        .iter()
+        .flat_map(|k| &k.tasks)
+        .filter(|t| !t.source.starts_with("assumption"));
+    assert_eq!(
+        claimed.count(),
+        published.len(),
+        "nothing else is called published"
+    );
 }
 
 #[test]
@@ -199,10 +289,17 @@ fn the_demo_is_the_college_it_says_it_is() {
     let site = demo();
     assert_eq!(site.floors.len(), 4);
     assert!(site.halls.iter().any(|h| h.id == "Annexe"));
-    assert!((115..=130).contains(&site.rooms.len()), "{} rooms", site.rooms.len());
+    assert!(
+        (115..=130).contains(&site.rooms.len()),
+        "{} rooms",
+        site.rooms.len()
+    );
     let kinds: BTreeSet<_> = site.rooms.iter().map(|r| r.kind).collect();
     assert!(kinds.len() >= 12, "{} kinds", kinds.len());
-    let restrooms = site.rooms.iter().filter(|r| site.kinds[r.kind.index()].id == "restroom");
+    let restrooms = site
+        .rooms
+        .iter()
+        .filter(|r| site.kinds[r.kind.index()].id == "restroom");
     assert_eq!(restrooms.count(), 14);
     assert_eq!((site.closets.len(), site.fill_points().count()), (5, 3));
     assert!(site.waste_points().count() >= 3);
@@ -213,12 +310,30 @@ fn the_demo_is_the_college_it_says_it_is() {
 #[test]
 fn the_demo_crew_differs_as_crews_do() {
     let site = demo();
-    let floor_machine = site.skills.iter().position(|s| s == "floor machine").expect("a skill of the site");
-    let holders = site.crew.iter().filter(|w| w.skills.iter().any(|s| s.index() == floor_machine)).count();
+    let floor_machine = site
+        .skills
+        .iter()
+        .position(|s| s == "floor machine")
+        .expect("a skill of the site");
+    let holders = site
+        .crew
+        .iter()
+        .filter(|w| w.skills.iter().any(|s| s.index() == floor_machine))
+        .count();
     assert!((2..=3).contains(&holders), "{holders} may use the scrubber");
     assert_eq!(site.crew.iter().filter(|w| !w.stairs).count(), 1);
-    let clearance = site.access.iter().position(|a| a == "lab clearance").expect("a clearance of the site");
-    assert_eq!(site.crew.iter().filter(|w| w.access.iter().any(|a| a.index() == clearance)).count(), 1);
+    let clearance = site
+        .access
+        .iter()
+        .position(|a| a == "lab clearance")
+        .expect("a clearance of the site");
+    assert_eq!(
+        site.crew
+            .iter()
+            .filter(|w| w.access.iter().any(|a| a.index() == clearance))
+            .count(),
+        1
+    );
     let shifts: BTreeSet<_> = site.crew.iter().map(|w| w.shift).collect();
     assert!(shifts.len() >= 3, "{shifts:?}");
     assert!(site.duties.iter().any(|d| d.last));
@@ -229,12 +344,22 @@ fn every_restroom_of_the_demo_with_a_neighbour_shares_a_group_that_keeps_one_ope
     let site = demo();
     let alone: Vec<&str> = (site.rooms.iter().enumerate())
         .filter(|(_, r)| site.kinds[r.kind.index()].id == "restroom")
-        .filter(|(i, _)| !site.policy.groups.iter().any(|g| g.keep_open >= 1 && g.rooms.iter().any(|r| r.index() == *i)))
+        .filter(|(i, _)| {
+            !site
+                .policy
+                .groups
+                .iter()
+                .any(|g| g.keep_open >= 1 && g.rooms.iter().any(|r| r.index() == *i))
+        })
         .map(|(_, r)| r.id.as_str())
         .collect();
     assert_eq!(alone, ["A01"], "the annexe has a single restroom");
     for group in &site.policy.groups {
-        assert!((group.keep_open as usize) < group.rooms.len(), "{}: none could ever be closed", group.name);
+        assert!(
+            (group.keep_open as usize) < group.rooms.len(),
+            "{}: none could ever be closed",
+            group.name
+        );
     }
 }
 
@@ -242,11 +367,18 @@ fn every_restroom_of_the_demo_with_a_neighbour_shares_a_group_that_keeps_one_ope
 fn the_demo_can_be_drawn() {
     let site = demo();
     for hall in &site.halls {
-        let line = hall.line.as_ref().unwrap_or_else(|| panic!("{} has no line", hall.id));
+        let line = hall
+            .line
+            .as_ref()
+            .unwrap_or_else(|| panic!("{} has no line", hall.id));
         assert!(line.len() >= 2, "{}", hall.id);
     }
     for place in &site.places {
-        assert!(place.spot.along <= site.halls[place.spot.hall.index()].length, "{} lies past its hall", place.id);
+        assert!(
+            place.spot.along <= site.halls[place.spot.hall.index()].length,
+            "{} lies past its hall",
+            place.id
+        );
     }
 }
 
@@ -256,10 +388,25 @@ fn the_demo_can_be_drawn() {
 fn the_demo_asks_for_a_full_nights_work() {
     let site = demo();
     let date = site.date.expect("the demo names its date");
-    let work: f64 = due_on(&site, date).iter().map(|d| d.minutes(&site) + d.wipe_minutes(&site)).sum();
-    let breaks = |w: &evenrun::site::Worker| w.breaks.iter().map(|b| b.length.as_minutes()).sum::<f64>();
-    let available: f64 = site.crew.iter().map(|w| w.shift.length().as_minutes() - breaks(w)).sum();
-    assert!((0.58..0.66).contains(&(work / available)), "{work:.0} of {available:.0} min");
-    let bowls: u32 = site.rooms.iter().filter_map(|r| r.fixtures.get(&Fixture::Bowl)).sum();
+    let work: f64 = due_on(&site, date)
+        .iter()
+        .map(|d| d.minutes(&site) + d.wipe_minutes(&site))
+        .sum();
+    let breaks =
+        |w: &evenrun::site::Worker| w.breaks.iter().map(|b| b.length.as_minutes()).sum::<f64>();
+    let available: f64 = site
+        .crew
+        .iter()
+        .map(|w| w.shift.length().as_minutes() - breaks(w))
+        .sum();
+    assert!(
+        (0.58..0.66).contains(&(work / available)),
+        "{work:.0} of {available:.0} min"
+    );
+    let bowls: u32 = site
+        .rooms
+        .iter()
+        .filter_map(|r| r.fixtures.get(&Fixture::Bowl))
+        .sum();
     assert!(bowls > 30, "{bowls} bowls");
 }

@@ -36,7 +36,15 @@ mod tests {
         assert_eq!(frequency("3 per week"), Some(Frequency::PerWeek(3)));
         assert_eq!(frequency("every 2 weeks"), Some(Frequency::EveryWeeks(2)));
         assert_eq!(frequency("mon-fri"), Some(Frequency::On(Weekdays::WORKING)));
-        for wrong in ["", "0 per week", "8 per week", "every 0 weeks", "hourly", "3 per day", "-1 per week"] {
+        for wrong in [
+            "",
+            "0 per week",
+            "8 per week",
+            "every 0 weeks",
+            "hourly",
+            "3 per day",
+            "-1 per week",
+        ] {
             assert_eq!(frequency(wrong), None, "{wrong}");
         }
     }

@@ -36,12 +36,18 @@ pub(crate) fn hours(text: &str) -> Result<Hours, WrongHours> {
 fn add(item: &str, all: &mut Hours) -> Result<(), WrongHours> {
     // Stretches start at the first word that looks like a time; everything before is days.
     let is_time = |w: &str| w.contains(':') || w.eq_ignore_ascii_case("closed");
-    let start = item.split_whitespace().find(|w| is_time(w)).and_then(|w| item.find(w));
+    let start = item
+        .split_whitespace()
+        .find(|w| is_time(w))
+        .and_then(|w| item.find(w));
     let (when, stretches) = item.split_at(start.unwrap_or(item.len()));
     let when = read_when(when.trim())?;
     let closed = stretches.trim().eq_ignore_ascii_case("closed");
     let mut spans = Vec::new();
-    for word in stretches.split(|c: char| c.is_whitespace() || c == ',').filter(|w| !w.is_empty() && !closed) {
+    for word in stretches
+        .split(|c: char| c.is_whitespace() || c == ',')
+        .filter(|w| !w.is_empty() && !closed)
+    {
         spans.push(span(word).map_err(|wrong| match wrong {
             WrongSpan::NotTimes(part) => WrongHours::Part(part),
             WrongSpan::NoLength => WrongHours::Part(word.to_string()),
@@ -62,7 +68,10 @@ fn read_when(text: &str) -> Result<When, WrongHours> {
         return Ok(When::Weekly(Weekdays::ALL));
     }
     if text.starts_with(|c: char| c.is_ascii_digit()) {
-        return text.parse().map(When::Dated).map_err(|_| WrongHours::Date(text.to_string()));
+        return text
+            .parse()
+            .map(When::Dated)
+            .map_err(|_| WrongHours::Date(text.to_string()));
     }
     weekdays(text).map(When::Weekly).map_err(WrongHours::Part)
 }
@@ -85,7 +94,10 @@ mod tests {
         assert_eq!(read.weekly[2].1, at(13, 16));
         assert_eq!(read.dated[&date(2026, 3, 10)], []);
         assert_eq!(read.dated[&date(2026, 3, 11)], [at(19, 21)]);
-        assert_eq!(hours("18:00-26:00").unwrap().weekly, [(Weekdays::ALL, at(18, 26))]);
+        assert_eq!(
+            hours("18:00-26:00").unwrap().weekly,
+            [(Weekdays::ALL, at(18, 26))]
+        );
     }
 
     #[test]
@@ -96,6 +108,9 @@ mod tests {
         assert_eq!(hours("mon 10:00-1200"), part("1200"));
         assert_eq!(hours(""), part(""));
         assert_eq!(hours(";;"), part(";;"));
-        assert_eq!(hours("2026-02-30 10:00-12:00"), Err(WrongHours::Date("2026-02-30".into())));
+        assert_eq!(
+            hours("2026-02-30 10:00-12:00"),
+            Err(WrongHours::Date("2026-02-30".into()))
+        );
     }
 }

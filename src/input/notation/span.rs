@@ -16,8 +16,14 @@ pub(crate) enum WrongSpan {
 
 /// Reads a stretch.
 pub(crate) fn span(text: &str) -> Result<Span, WrongSpan> {
-    let (from, to) = text.split_once('-').ok_or_else(|| WrongSpan::NotTimes(text.trim().to_string()))?;
-    let clock = |part: &str| part.trim().parse::<Clock>().map_err(|e| WrongSpan::NotTimes(e.0.trim().to_string()));
+    let (from, to) = text
+        .split_once('-')
+        .ok_or_else(|| WrongSpan::NotTimes(text.trim().to_string()))?;
+    let clock = |part: &str| {
+        part.trim()
+            .parse::<Clock>()
+            .map_err(|e| WrongSpan::NotTimes(e.0.trim().to_string()))
+    };
     let (from, mut to) = (clock(from)?, clock(to)?);
     if to < from && to.0 < DAY {
         to.0 += DAY;
@@ -37,7 +43,10 @@ mod tests {
         let night = Ok(Span::new(Clock::at(22, 0), Clock::at(26, 0)));
         assert_eq!(span("22:00-02:00"), night);
         assert_eq!(span(" 22:00 - 26:00 "), night);
-        assert_eq!(span("00:00-24:00"), Ok(Span::new(Clock::at(0, 0), Clock::at(24, 0))));
+        assert_eq!(
+            span("00:00-24:00"),
+            Ok(Span::new(Clock::at(0, 0), Clock::at(24, 0)))
+        );
     }
 
     #[test]

@@ -51,7 +51,13 @@ mod tests {
     #[test]
     fn spots_read_in_metres_and_feet() {
         let along = |text| spot(text).map(|s| s.along);
-        assert_eq!(spot("G-East@start"), Some(WrittenSpot { hall: "G-East", along: Along::Start }));
+        assert_eq!(
+            spot("G-East@start"),
+            Some(WrittenSpot {
+                hall: "G-East",
+                along: Along::Start
+            })
+        );
         assert_eq!(along("a@b@end"), Some(Along::End));
         assert_eq!(along("h@12.5"), Some(Along::Metres(12.5)));
         assert_eq!(along("h@12 m"), Some(Along::Metres(12.0)));

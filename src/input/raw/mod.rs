@@ -10,7 +10,8 @@ mod room;
 mod standard;
 
 pub(crate) use building::{
-    RawCloset, RawDoor, RawFloor, RawHall, RawHallDoor, RawLift, RawPlace, RawPlaceAt, RawSideWord, RawStairs, RawWay,
+    RawCloset, RawDoor, RawFloor, RawHall, RawHallDoor, RawLift, RawPlace, RawPlaceAt, RawSideWord,
+    RawStairs, RawWay,
 };
 pub(crate) use crew::{RawBreak, RawCart, RawDuty, RawWorker};
 pub(crate) use policy::{RawGroup, RawPolicy, RawSpeeds};

@@ -21,8 +21,13 @@ pub(super) fn floors(raw: &[RawFloor], log: &Log) -> Vec<Floor> {
     let mut elevation = 0.0;
     let mut floors = Vec::with_capacity(raw.len());
     for floor in raw {
-        floors.push(Floor { id: floor.id.value.trim().to_string(), elevation: Metres(elevation) });
-        elevation += HEIGHT.read(log, floor.height_m.as_ref(), floor.height_ft.as_ref()).unwrap_or(USUAL_HEIGHT);
+        floors.push(Floor {
+            id: floor.id.value.trim().to_string(),
+            elevation: Metres(elevation),
+        });
+        elevation += HEIGHT
+            .read(log, floor.height_m.as_ref(), floor.height_ft.as_ref())
+            .unwrap_or(USUAL_HEIGHT);
     }
     floors
 }
@@ -41,26 +46,54 @@ pub(super) fn closets(raw: &[RawCloset], log: &Log) -> Vec<Closet> {
 pub(super) fn places(written: &Written, spots: &Spots, names: &Names, log: &Log) -> Vec<Place> {
     let own_door = |raw: &Option<RawDoor>| raw.as_ref().map(|d| door(d, names, log));
     let mut places = Vec::with_capacity(names.places.len());
-    let mut add = |id: &At<String>, name: Option<&At<String>>, door: Option<Door>, break_place: Option<bool>| {
+    let mut add = |id: &At<String>,
+                   name: Option<&At<String>>,
+                   door: Option<Door>,
+                   break_place: Option<bool>| {
         let spot = spots.get(&places.len()).map_or_else(
             || {
                 on_no_hall(log, id);
-                Spot { hall: HallId(0), along: Metres(0.0), side: Side::Ahead }
+                Spot {
+                    hall: HallId(0),
+                    along: Metres(0.0),
+                    side: Side::Ahead,
+                }
             },
             |(spot, _)| *spot,
         );
         let name = name_or_id(log, name, id);
         let break_place = break_place.unwrap_or(false);
-        places.push(Place { id: id.value.trim().to_string(), name, spot, door, break_place });
+        places.push(Place {
+            id: id.value.trim().to_string(),
+            name,
+            spot,
+            door,
+            break_place,
+        });
     };
     for room in &written.rooms {
-        add(&room.id, room.name.as_ref(), room_door(room, names, log), room.break_place);
+        add(
+            &room.id,
+            room.name.as_ref(),
+            room_door(room, names, log),
+            room.break_place,
+        );
     }
     for closet in &written.site.closets {
-        add(&closet.id, closet.name.as_ref(), own_door(&closet.door), closet.break_place);
+        add(
+            &closet.id,
+            closet.name.as_ref(),
+            own_door(&closet.door),
+            closet.break_place,
+        );
     }
     for place in &written.site.places {
-        add(&place.id, place.name.as_ref(), own_door(&place.door), place.break_place);
+        add(
+            &place.id,
+            place.name.as_ref(),
+            own_door(&place.door),
+            place.break_place,
+        );
     }
     places
 }
@@ -68,7 +101,12 @@ pub(super) fn places(written: &Written, spots: &Spots, names: &Names, log: &Log)
 fn on_no_hall(log: &Log, id: &At<String>) {
     if id.sound {
         let message = format!("`{}` is on no hall", id.value);
-        log.error("E401", id.pos, message, "add it to the `places` or `places_at` of its hall");
+        log.error(
+            "E401",
+            id.pos,
+            message,
+            "add it to the `places` or `places_at` of its hall",
+        );
     }
 }
 
@@ -78,12 +116,26 @@ pub(super) fn something_there(written: &Written, log: &Log) {
     let lists = [
         ("floors", raw.floors.is_empty(), raw.site.pos),
         ("halls", raw.halls.is_empty(), raw.site.pos),
-        ("rooms", written.rooms.is_empty() && raw.rooms.sound, raw.rooms.pos),
+        (
+            "rooms",
+            written.rooms.is_empty() && raw.rooms.sound,
+            raw.rooms.pos,
+        ),
     ];
     for (what, _, pos) in lists.into_iter().filter(|(_, empty, _)| *empty) {
-        log.error("E407", pos, format!("the site has no {what}"), format!("list its {what} under `{what}`"));
+        log.error(
+            "E407",
+            pos,
+            format!("the site has no {what}"),
+            format!("list its {what} under `{what}`"),
+        );
     }
     if written.crew.is_empty() && raw.crew.sound {
-        log.error("E601", raw.crew.pos, "the crew is empty".to_string(), "list at least one worker under `crew`");
+        log.error(
+            "E601",
+            raw.crew.pos,
+            "the crew is empty".to_string(),
+            "list at least one worker under `crew`",
+        );
     }
 }

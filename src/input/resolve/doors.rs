@@ -23,16 +23,49 @@ struct Given<'a> {
 
 /// The door of a place or a way.
 pub(super) fn door(raw: &RawDoor, names: &Names, log: &Log) -> Door {
-    let RawDoor { width_m, width_in, needs, extra_s, hours } = raw;
+    let RawDoor {
+        width_m,
+        width_in,
+        needs,
+        extra_s,
+        hours,
+    } = raw;
     let (width_m, width_in, extra_s) = (width_m.as_ref(), width_in.as_ref(), extra_s.as_ref());
-    read(&Given { width_m, width_in, needs, extra_s, hours: hours.as_ref() }, names, log)
+    read(
+        &Given {
+            width_m,
+            width_in,
+            needs,
+            extra_s,
+            hours: hours.as_ref(),
+        },
+        names,
+        log,
+    )
 }
 
 /// A door across a hall; where it stands is read with the hall.
 pub(super) fn hall_door(raw: &RawHallDoor, names: &Names, log: &Log) -> Door {
-    let RawHallDoor { width_m, width_in, needs, extra_s, hours, .. } = raw;
+    let RawHallDoor {
+        width_m,
+        width_in,
+        needs,
+        extra_s,
+        hours,
+        ..
+    } = raw;
     let (width_m, width_in, extra_s) = (width_m.as_ref(), width_in.as_ref(), extra_s.as_ref());
-    read(&Given { width_m, width_in, needs, extra_s, hours: hours.as_ref() }, names, log)
+    read(
+        &Given {
+            width_m,
+            width_in,
+            needs,
+            extra_s,
+            hours: hours.as_ref(),
+        },
+        names,
+        log,
+    )
 }
 
 /// The door of a room, if anything is said about it.
@@ -66,6 +99,9 @@ fn daily(log: &Log, given: &At<String>) -> Option<crate::site::DayHours> {
         log.error("E209", given.pos, message, "write them like `07:00-23:00`");
         return None;
     }
-    let given = At { value: without_daily.to_string(), ..*given };
+    let given = At {
+        value: without_daily.to_string(),
+        ..*given
+    };
     words::span(log, &given, "E209")
 }

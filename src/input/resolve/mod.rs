@@ -57,7 +57,9 @@ impl Names {
         let raw = &written.site;
         let rooms = || written.rooms.iter().map(|r| &r.id);
         let closets = || raw.closets.iter().map(|c| &c.id);
-        let places = rooms().chain(closets()).chain(raw.places.iter().map(|p| &p.id));
+        let places = rooms()
+            .chain(closets())
+            .chain(raw.places.iter().map(|p| &p.id));
         // Rooms and closets are told about once, as places.
         let quiet = Log::default();
         Names {
@@ -112,8 +114,15 @@ fn origins(written: &Written, merged: &[standard::Merged<'_>], names: &Names) ->
     Origins {
         rooms: names.rooms.positions(),
         workers: names.workers.positions(),
-        breaks: written.crew.iter().map(|w| w.breaks.iter().map(|b| b.name.pos).collect()).collect(),
-        tasks: merged.iter().map(standard::Merged::task_positions).collect(),
+        breaks: written
+            .crew
+            .iter()
+            .map(|w| w.breaks.iter().map(|b| b.name.pos).collect())
+            .collect(),
+        tasks: merged
+            .iter()
+            .map(standard::Merged::task_positions)
+            .collect(),
         skills: names.skills.positions(),
         access: names.access.positions(),
         machines: names.machines.positions(),

@@ -18,7 +18,13 @@ pub(crate) struct Index {
 impl Index {
     /// No ids yet. `what` is the sort of thing in words, `unknown` the code for an id that is not there.
     pub(crate) fn new(what: &'static str, unknown: &'static str) -> Index {
-        Index { what, unknown, ids: Vec::new(), at: Vec::new(), by_id: BTreeMap::new() }
+        Index {
+            what,
+            unknown,
+            ids: Vec::new(),
+            at: Vec::new(),
+            by_id: BTreeMap::new(),
+        }
     }
 
     /// The ids of a list.
@@ -38,10 +44,18 @@ impl Index {
     /// Adds an id; one that is there already is a problem, but takes its number all the same.
     pub(crate) fn declare(&mut self, id: &At<String>, log: &Log) {
         let name = text(log, &format!("id of a {}", self.what), id);
-        if let Some(first) = self.by_id.get(&name).filter(|_| id.sound && !name.is_empty()) {
+        if let Some(first) = self
+            .by_id
+            .get(&name)
+            .filter(|_| id.sound && !name.is_empty())
+        {
             let message = format!("there are two {}s `{name}`", self.what);
             let first = self.at[*first];
-            let hint = format!("the first is in {} line {}", log.path(first).display(), first.line);
+            let hint = format!(
+                "the first is in {} line {}",
+                log.path(first).display(),
+                first.line
+            );
             log.error("E301", id.pos, message, hint);
         } else {
             self.by_id.insert(name.clone(), self.ids.len());

@@ -19,7 +19,9 @@ const MOST: u32 = 100_000;
 
 /// Rooms in order.
 pub(super) fn rooms(raw: &[RawRoom], kinds: &[RoomKind], names: &Names, log: &Log) -> Vec<Room> {
-    raw.iter().map(|room| read(room, kinds, names, log)).collect()
+    raw.iter()
+        .map(|room| read(room, kinds, names, log))
+        .collect()
 }
 
 fn read(raw: &RawRoom, kinds: &[RoomKind], names: &Names, log: &Log) -> Room {
@@ -28,8 +30,17 @@ fn read(raw: &RawRoom, kinds: &[RoomKind], names: &Names, log: &Log) -> Room {
         id: raw.id.value.trim().to_string(),
         name: name_or_id(log, raw.name.as_ref(), &raw.id),
         kind: KindId::from(kind.unwrap_or(0)),
-        area: SquareMetres(AREA.required(log, raw.area_m2.as_ref(), raw.area_sqft.as_ref(), raw.id.pos)),
-        finish: raw.finish.as_ref().map(|f| text(log, "finish", f)).unwrap_or_default(),
+        area: SquareMetres(AREA.required(
+            log,
+            raw.area_m2.as_ref(),
+            raw.area_sqft.as_ref(),
+            raw.id.pos,
+        )),
+        finish: raw
+            .finish
+            .as_ref()
+            .map(|f| text(log, "finish", f))
+            .unwrap_or_default(),
         fixtures: fixtures(raw, log),
         occupants: count(log, "occupants", raw.occupants.as_ref(), 0..=MOST, 0),
         open: hours(log, raw.open.as_ref()),
@@ -57,16 +68,22 @@ fn fixtures(raw: &RawRoom, log: &Log) -> BTreeMap<Fixture, u32> {
         (Fixture::Glass, &raw.glass_panels),
         (Fixture::Couch, &raw.couches),
     ];
-    let counted = given.map(|(fixture, n)| (fixture, count(log, fixture.word(), n.as_ref(), 0..=MOST, 0)));
+    let counted =
+        given.map(|(fixture, n)| (fixture, count(log, fixture.word(), n.as_ref(), 0..=MOST, 0)));
     counted.into_iter().filter(|(_, n)| *n > 0).collect()
 }
 
 fn skipped(raw: &[At<String>], kind: Option<&RoomKind>, log: &Log) -> Vec<String> {
     let Some(kind) = kind else { return Vec::new() };
     let known: Vec<&str> = kind.tasks.iter().map(|t| t.name.as_str()).collect();
-    for name in raw.iter().filter(|n| n.sound && !known.contains(&n.value.trim())) {
+    for name in raw
+        .iter()
+        .filter(|n| n.sound && !known.contains(&n.value.trim()))
+    {
         let message = format!("room kind `{}` has no task `{}`", kind.id, name.value);
         log.error("E312", name.pos, message, suggest(&name.value, &known));
     }
-    raw.iter().map(|name| name.value.trim().to_string()).collect()
+    raw.iter()
+        .map(|name| name.value.trim().to_string())
+        .collect()
 }

@@ -43,10 +43,18 @@ pub(super) fn merge<'a>(builtin: &'a [RawKind], own: &'a [RawKind], log: &Log) -
     for kind in builtin.iter().chain(own) {
         twice_in_kind(kind, log);
         let id = kind.kind.value.trim();
-        let place = merged.iter().position(|m| m.id.value.trim() == id).unwrap_or_else(|| {
-            merged.push(Merged { id: &kind.kind, restroom: false, reopen_min: None, tasks: Vec::new() });
-            merged.len() - 1
-        });
+        let place = merged
+            .iter()
+            .position(|m| m.id.value.trim() == id)
+            .unwrap_or_else(|| {
+                merged.push(Merged {
+                    id: &kind.kind,
+                    restroom: false,
+                    reopen_min: None,
+                    tasks: Vec::new(),
+                });
+                merged.len() - 1
+            });
         overlay(&mut merged[place], kind, log);
     }
     merged
@@ -55,7 +63,11 @@ pub(super) fn merge<'a>(builtin: &'a [RawKind], own: &'a [RawKind], log: &Log) -
 fn overlay<'a>(merged: &mut Merged<'a>, kind: &'a RawKind, log: &Log) {
     merged.id = &kind.kind;
     merged.restroom = kind.restroom.unwrap_or(merged.restroom);
-    merged.reopen_min = kind.reopen_min.as_ref().or(merged.reopen_min).filter(|_| kind.closes != Some(false));
+    merged.reopen_min = kind
+        .reopen_min
+        .as_ref()
+        .or(merged.reopen_min)
+        .filter(|_| kind.closes != Some(false));
     for name in kind.drop.iter().filter(|n| n.sound) {
         let known: Vec<String> = merged.tasks.iter().map(|t| t.task.value.clone()).collect();
         if !known.contains(&name.value) {
@@ -63,9 +75,15 @@ fn overlay<'a>(merged: &mut Merged<'a>, kind: &'a RawKind, log: &Log) {
             log.error("E312", name.pos, message, suggest(&name.value, &known));
         }
     }
-    merged.tasks.retain(|t| !kind.drop.iter().any(|name| name.value == t.task.value));
+    merged
+        .tasks
+        .retain(|t| !kind.drop.iter().any(|name| name.value == t.task.value));
     for task in &kind.tasks {
-        match merged.tasks.iter_mut().find(|t| t.task.value == task.task.value) {
+        match merged
+            .tasks
+            .iter_mut()
+            .find(|t| t.task.value == task.task.value)
+        {
             Some(place) => *place = task,
             None => merged.tasks.push(task),
         }
@@ -83,7 +101,12 @@ fn twice_in_kind(kind: &RawKind, log: &Log) {
 /// The ids of the merged kinds.
 pub(super) fn index(merged: &[Merged<'_>]) -> Index {
     // Doubles were told while merging.
-    Index::of("room kind", "E305", merged.iter().map(|m| m.id), &Log::default())
+    Index::of(
+        "room kind",
+        "E305",
+        merged.iter().map(|m| m.id),
+        &Log::default(),
+    )
 }
 
 /// The site's machines.
@@ -91,11 +114,22 @@ pub(super) fn machines(raw: &[RawMachine], names: &Names, log: &Log) -> Vec<Mach
     let machine = |m: &RawMachine| {
         if let Some(none) = m.units.as_ref().filter(|u| u.sound && u.value == 0) {
             let message = format!("there is no unit of machine `{}`", m.id.value);
-            log.error("E504", none.pos, message, "give the number of units, or leave the machine out");
+            log.error(
+                "E504",
+                none.pos,
+                message,
+                "give the number of units, or leave the machine out",
+            );
         }
         Machine {
             name: m.id.value.trim().to_string(),
-            units: count(log, "units", m.units.as_ref().filter(|u| u.value > 0), 1..=10_000, 1),
+            units: count(
+                log,
+                "units",
+                m.units.as_ref().filter(|u| u.value > 0),
+                1..=10_000,
+                1,
+            ),
             closet: ClosetId::from(names.closets.find(&m.closet, log).unwrap_or(0)),
         }
     };

@@ -21,8 +21,14 @@ pub(super) fn kinds(merged: &[Merged<'_>], names: &Names, log: &Log) -> Vec<Room
     let kind = |m: &Merged<'_>| RoomKind {
         id: m.id.value.trim().to_string(),
         restroom: m.restroom,
-        reopen: m.reopen_min.map(|min| minutes_as_seconds(log, "reopen_min", min)),
-        tasks: m.in_order().into_iter().map(|t| task(t, names, log)).collect(),
+        reopen: m
+            .reopen_min
+            .map(|min| minutes_as_seconds(log, "reopen_min", min)),
+        tasks: m
+            .in_order()
+            .into_iter()
+            .map(|t| task(t, names, log))
+            .collect(),
     };
     merged.iter().map(kind).collect()
 }
@@ -31,25 +37,39 @@ fn task(raw: &RawTask, names: &Names, log: &Log) -> Task {
     let (rate, factor) = rate(raw.per.as_ref(), log);
     let (by_area, min) = given_minutes(raw, log);
     let (waste_rate, waste_factor) = self::rate(raw.waste_per.as_ref(), log);
-    let waste = WASTE.read(log, raw.waste_l.as_ref(), raw.waste_gal.as_ref()).unwrap_or(0.0);
+    let waste = WASTE
+        .read(log, raw.waste_l.as_ref(), raw.waste_gal.as_ref())
+        .unwrap_or(0.0);
     one_person(raw.people.as_ref(), log);
     Task {
         name: raw.task.value.trim().to_string(),
         // A rate by area excludes `per`, so that the factor is 1 then.
         minutes: min * factor,
-        wipe_minutes: raw.wipe_min.as_ref().map_or(0.0, |w| minutes(log, "wipe_min", w)) * factor,
+        wipe_minutes: raw
+            .wipe_min
+            .as_ref()
+            .map_or(0.0, |w| minutes(log, "wipe_min", w))
+            * factor,
         rate: if by_area { Rate::SquareMetre } else { rate },
         method: method(raw, log),
         frequency: frequency(raw.when.as_ref(), log),
         priority: raw.priority.map(priority).unwrap_or_default(),
         skills: names.skills.find_all(&raw.skills, log),
-        machine: raw.machine.as_ref().and_then(|m| names.machines.find(m, log)).map(MachineId::from),
+        machine: raw
+            .machine
+            .as_ref()
+            .and_then(|m| names.machines.find(m, log))
+            .map(MachineId::from),
         cart: raw.cart.unwrap_or(false),
         heavy: raw.heavy.unwrap_or(false),
         waste_litres: waste * waste_factor,
         waste_rate,
         supplies: texts(log, "supply", &raw.supplies),
-        source: raw.source.as_ref().map(|s| text(log, "source", s)).unwrap_or_default(),
+        source: raw
+            .source
+            .as_ref()
+            .map(|s| text(log, "source", s))
+            .unwrap_or_default(),
     }
 }
 
@@ -57,7 +77,9 @@ fn task(raw: &RawTask, names: &Names, log: &Log) -> Task {
 fn given_minutes(raw: &RawTask, log: &Log) -> (bool, f64) {
     let rates = [
         raw.m2_per_h.as_ref().map(|r| ("m2_per_h", r, 1.0)),
-        raw.sqft_per_h.as_ref().map(|r| ("sqft_per_h", r, SQUARE_METRES_PER_SQUARE_FOOT)),
+        raw.sqft_per_h
+            .as_ref()
+            .map(|r| ("sqft_per_h", r, SQUARE_METRES_PER_SQUARE_FOOT)),
     ];
     let given: Vec<_> = rates.into_iter().flatten().collect();
     let name = &raw.task.value;
@@ -73,15 +95,27 @@ fn given_minutes(raw: &RawTask, log: &Log) -> (bool, f64) {
         }
         (Some((_, rate, _)), None) if raw.per.is_some() => {
             let message = format!("task `{name}` has both `per` and a rate by area");
-            log.error("E503", rate.pos, message, "leave `per` out: the rate is by area");
+            log.error(
+                "E503",
+                rate.pos,
+                message,
+                "leave `per` out: the rate is by area",
+            );
             (false, 0.0)
         }
-        (Some((key, rate, area)), None) => (true, 60.0 / (within(log, key, rate, 0.1, FASTEST) * area)),
+        (Some((key, rate, area)), None) => {
+            (true, 60.0 / (within(log, key, rate, 0.1, FASTEST) * area))
+        }
         (None, Some(min)) => (false, minutes(log, "min", min)),
         (None, None) => {
             if raw.task.sound {
                 let message = format!("task `{name}` has no minutes");
-                log.error("E501", raw.task.pos, message, "give `min` (and `per`), or `m2_per_h` or `sqft_per_h`");
+                log.error(
+                    "E501",
+                    raw.task.pos,
+                    message,
+                    "give `min` (and `per`), or `m2_per_h` or `sqft_per_h`",
+                );
             }
             (false, 0.0)
         }
@@ -90,7 +124,9 @@ fn given_minutes(raw: &RawTask, log: &Log) -> (bool, f64) {
 
 /// What something is multiplied by, and by what to turn a figure per written unit into one per metric unit.
 fn rate(given: Option<&At<String>>, log: &Log) -> (Rate, f64) {
-    let Some(given) = given else { return (Rate::Visit, 1.0) };
+    let Some(given) = given else {
+        return (Rate::Visit, 1.0);
+    };
     match given.value.trim() {
         "visit" => (Rate::Visit, 1.0),
         "m2" => (Rate::SquareMetre, 1.0),
@@ -108,18 +144,38 @@ fn rate(given: Option<&At<String>>, log: &Log) -> (Rate, f64) {
 
 /// A fixture by its word, in the plural or the singular.
 fn fixture(word: &str) -> Option<Fixture> {
-    let singular = |plural: &str| plural.strip_suffix("es").filter(|s| s.ends_with("ch")).or(plural.strip_suffix('s')).map(str::to_string);
-    let found = Fixture::ALL.iter().find(|(_, plural)| *plural == word || singular(plural).as_deref() == Some(word));
+    let singular = |plural: &str| {
+        plural
+            .strip_suffix("es")
+            .filter(|s| s.ends_with("ch"))
+            .or(plural.strip_suffix('s'))
+            .map(str::to_string)
+    };
+    let found = Fixture::ALL
+        .iter()
+        .find(|(_, plural)| *plural == word || singular(plural).as_deref() == Some(word));
     found.map(|(fixture, _)| *fixture)
 }
 
 fn unknown_unit(given: &At<String>, log: &Log) {
     if given.sound {
         let fixtures = Fixture::ALL.iter().map(|(_, word)| *word);
-        let known: Vec<&str> = ["visit", "m2", "sqft", "occupant"].into_iter().chain(fixtures).collect();
+        let known: Vec<&str> = ["visit", "m2", "sqft", "occupant"]
+            .into_iter()
+            .chain(fixtures)
+            .collect();
         let near = suggest(&given.value, &known);
-        let hint = if near.is_empty() { format!("one of {}", known.join(", ")) } else { near };
-        log.error("E214", given.pos, format!("nothing is counted in `{}`", given.value), hint);
+        let hint = if near.is_empty() {
+            format!("one of {}", known.join(", "))
+        } else {
+            near
+        };
+        log.error(
+            "E214",
+            given.pos,
+            format!("nothing is counted in `{}`", given.value),
+            hint,
+        );
     }
 }
 
@@ -128,10 +184,31 @@ fn method(raw: &RawTask, log: &Log) -> Method {
     let seconds = |name: &str, given: &At<f64>| minutes_as_seconds(log, name, given);
     match how {
         RawHow::Spray => {
-            missing(raw, raw.dwell_min.is_none(), "dwell_min", "E502", "the minutes on the product's label", log);
-            missing(raw, raw.wipe_min.is_none(), "wipe_min", "E502", "the minutes of wiping; `min` is for spraying", log);
+            missing(
+                raw,
+                raw.dwell_min.is_none(),
+                "dwell_min",
+                "E502",
+                "the minutes on the product's label",
+                log,
+            );
+            missing(
+                raw,
+                raw.wipe_min.is_none(),
+                "wipe_min",
+                "E502",
+                "the minutes of wiping; `min` is for spraying",
+                log,
+            );
         }
-        RawHow::Mop => missing(raw, raw.drying_min.is_none(), "drying_min", "E505", "the minutes until the floor is dry", log),
+        RawHow::Mop => missing(
+            raw,
+            raw.drying_min.is_none(),
+            "drying_min",
+            "E505",
+            "the minutes until the floor is dry",
+            log,
+        ),
         _ => {}
     }
     let misplaced = [
@@ -142,30 +219,60 @@ fn method(raw: &RawTask, log: &Log) -> Method {
     for (key, given, _) in misplaced.iter().filter(|(_, _, needs)| *needs != how) {
         if let Some(given) = given {
             let message = format!("`{key}` means nothing for task `{}`", raw.task.value);
-            log.error("E506", given.pos, message, "leave it out, or say `how: spray` or `how: mop`");
+            log.error(
+                "E506",
+                given.pos,
+                message,
+                "leave it out, or say `how: spray` or `how: mop`",
+            );
         }
     }
     match how {
         RawHow::Open => Method::Open,
-        RawHow::Spray => Method::Spray { dwell: raw.dwell_min.as_ref().map(|d| seconds("dwell_min", d)).unwrap_or_default() },
+        RawHow::Spray => Method::Spray {
+            dwell: raw
+                .dwell_min
+                .as_ref()
+                .map(|d| seconds("dwell_min", d))
+                .unwrap_or_default(),
+        },
         RawHow::Dry => Method::Dry,
         RawHow::Wipe => Method::Wipe,
-        RawHow::Mop => Method::Mop { drying: raw.drying_min.as_ref().map(|d| seconds("drying_min", d)).unwrap_or_default() },
+        RawHow::Mop => Method::Mop {
+            drying: raw
+                .drying_min
+                .as_ref()
+                .map(|d| seconds("drying_min", d))
+                .unwrap_or_default(),
+        },
     }
 }
 
 fn missing(raw: &RawTask, is_missing: bool, key: &str, code: &'static str, what: &str, log: &Log) {
     if is_missing && raw.task.sound {
-        log.error(code, raw.task.pos, format!("task `{}` has no `{key}`", raw.task.value), format!("add `{key}`: {what}"));
+        log.error(
+            code,
+            raw.task.pos,
+            format!("task `{}` has no `{key}`", raw.task.value),
+            format!("add `{key}`: {what}"),
+        );
     }
 }
 
 fn frequency(given: Option<&At<String>>, log: &Log) -> Frequency {
-    let Some(given) = given else { return Frequency::Daily };
+    let Some(given) = given else {
+        return Frequency::Daily;
+    };
     notation::frequency(&given.value).unwrap_or_else(|| {
         if given.sound {
-            let hint = "write `daily`, `mon,thu`, `3 per week`, `every 2 weeks`, `monthly` or `termly`";
-            log.error("E213", given.pos, format!("`{}` is not a frequency", given.value), hint);
+            let hint =
+                "write `daily`, `mon,thu`, `3 per week`, `every 2 weeks`, `monthly` or `termly`";
+            log.error(
+                "E213",
+                given.pos,
+                format!("`{}` is not a frequency", given.value),
+                hint,
+            );
         }
         Frequency::Daily
     })
@@ -183,7 +290,15 @@ pub(super) fn priority(word: RawPriority) -> Priority {
 /// Work for several people at once is not planned for.
 pub(super) fn one_person(people: Option<&At<u32>>, log: &Log) {
     if let Some(people) = people.filter(|p| p.sound && p.value != 1) {
-        let message = format!("work for {} people at once is not planned for yet", people.value);
-        log.error("E607", people.pos, message, "make it work of one person each, or plan it by hand");
+        let message = format!(
+            "work for {} people at once is not planned for yet",
+            people.value
+        );
+        log.error(
+            "E607",
+            people.pos,
+            message,
+            "make it work of one person each, or plan it by hand",
+        );
     }
 }

@@ -21,42 +21,110 @@ pub(crate) struct Measure {
 
 impl Measure {
     /// A length in metres or feet.
-    pub(crate) const fn length(metric: &'static str, us: &'static str, least: f64, most: f64) -> Measure {
-        Measure { metric, us, factor: METRES_PER_FOOT, least, most }
+    pub(crate) const fn length(
+        metric: &'static str,
+        us: &'static str,
+        least: f64,
+        most: f64,
+    ) -> Measure {
+        Measure {
+            metric,
+            us,
+            factor: METRES_PER_FOOT,
+            least,
+            most,
+        }
     }
 
     /// A small length in metres or inches.
-    pub(crate) const fn width(metric: &'static str, us: &'static str, least: f64, most: f64) -> Measure {
-        Measure { metric, us, factor: METRES_PER_FOOT / 12.0, least, most }
+    pub(crate) const fn width(
+        metric: &'static str,
+        us: &'static str,
+        least: f64,
+        most: f64,
+    ) -> Measure {
+        Measure {
+            metric,
+            us,
+            factor: METRES_PER_FOOT / 12.0,
+            least,
+            most,
+        }
     }
 
     /// An area in square metres or square feet.
-    pub(crate) const fn area(metric: &'static str, us: &'static str, least: f64, most: f64) -> Measure {
-        Measure { metric, us, factor: SQUARE_METRES_PER_SQUARE_FOOT, least, most }
+    pub(crate) const fn area(
+        metric: &'static str,
+        us: &'static str,
+        least: f64,
+        most: f64,
+    ) -> Measure {
+        Measure {
+            metric,
+            us,
+            factor: SQUARE_METRES_PER_SQUARE_FOOT,
+            least,
+            most,
+        }
     }
 
     /// A volume in litres or gallons.
-    pub(crate) const fn volume(metric: &'static str, us: &'static str, least: f64, most: f64) -> Measure {
-        Measure { metric, us, factor: LITRES_PER_GALLON, least, most }
+    pub(crate) const fn volume(
+        metric: &'static str,
+        us: &'static str,
+        least: f64,
+        most: f64,
+    ) -> Measure {
+        Measure {
+            metric,
+            us,
+            factor: LITRES_PER_GALLON,
+            least,
+            most,
+        }
     }
 
     /// The value in metric units, if it is given under either key; in range even if what was given was not.
-    pub(crate) fn read(&self, log: &Log, metric: Option<&At<f64>>, us: Option<&At<f64>>) -> Option<f64> {
+    pub(crate) fn read(
+        &self,
+        log: &Log,
+        metric: Option<&At<f64>>,
+        us: Option<&At<f64>>,
+    ) -> Option<f64> {
         if let (Some(_), Some(us)) = (metric, us) {
             let message = format!("`{}` and `{}` are both given", self.metric, self.us);
             log.error("E205", us.pos, message, "keep the one you measured");
         }
         let in_metric = metric.map(|m| within(log, self.metric, m, self.least, self.most));
         in_metric.or_else(|| {
-            us.map(|us| within(log, self.us, us, self.least / self.factor, self.most / self.factor) * self.factor)
+            us.map(|us| {
+                within(
+                    log,
+                    self.us,
+                    us,
+                    self.least / self.factor,
+                    self.most / self.factor,
+                ) * self.factor
+            })
         })
     }
 
     /// The value, which must be given: at `pos` it is missed.
-    pub(crate) fn required(&self, log: &Log, metric: Option<&At<f64>>, us: Option<&At<f64>>, pos: Pos) -> f64 {
+    pub(crate) fn required(
+        &self,
+        log: &Log,
+        metric: Option<&At<f64>>,
+        us: Option<&At<f64>>,
+        pos: Pos,
+    ) -> f64 {
         self.read(log, metric, us).unwrap_or_else(|| {
             let message = format!("`{}` is missing here", self.metric);
-            log.error("E202", pos, message, format!("add `{}` or `{}`", self.metric, self.us));
+            log.error(
+                "E202",
+                pos,
+                message,
+                format!("add `{}` or `{}`", self.metric, self.us),
+            );
             self.least
         })
     }
@@ -66,17 +134,33 @@ impl Measure {
 pub(crate) fn within(log: &Log, name: &str, given: &At<f64>, least: f64, most: f64) -> f64 {
     if given.sound && !(least..=most).contains(&given.value) {
         let message = format!("`{name}` is {}, which is out of range", given.value);
-        log.error("E207", given.pos, message, format!("from {} to {}", short(least), short(most)));
+        log.error(
+            "E207",
+            given.pos,
+            message,
+            format!("from {} to {}", short(least), short(most)),
+        );
     }
     given.value.clamp(least, most)
 }
 
 /// A count in range, or its default.
-pub(crate) fn count(log: &Log, name: &str, given: Option<&At<u32>>, range: std::ops::RangeInclusive<u32>, default: u32) -> u32 {
+pub(crate) fn count(
+    log: &Log,
+    name: &str,
+    given: Option<&At<u32>>,
+    range: std::ops::RangeInclusive<u32>,
+    default: u32,
+) -> u32 {
     let Some(given) = given else { return default };
     if given.sound && !range.contains(&given.value) {
         let message = format!("`{name}` is {}, which is out of range", given.value);
-        log.error("E207", given.pos, message, format!("from {} to {}", range.start(), range.end()));
+        log.error(
+            "E207",
+            given.pos,
+            message,
+            format!("from {} to {}", range.start(), range.end()),
+        );
     }
     given.value.clamp(*range.start(), *range.end())
 }
@@ -118,7 +202,10 @@ pub(crate) fn text(log: &Log, what: &str, given: &At<String>) -> String {
 
 /// A name to be shown, or the id if there is none.
 pub(crate) fn name_or_id(log: &Log, name: Option<&At<String>>, id: &At<String>) -> String {
-    name.map_or_else(|| id.value.trim().to_string(), |name| text(log, "name", name))
+    name.map_or_else(
+        || id.value.trim().to_string(),
+        |name| text(log, "name", name),
+    )
 }
 
 /// Texts for the cards.
@@ -127,5 +214,9 @@ pub(crate) fn texts(log: &Log, what: &str, given: &[At<String>]) -> Vec<String> 
 }
 
 fn short(value: f64) -> String {
-    if value.fract() == 0.0 { format!("{value:.0}") } else { format!("{value:.2}") }
+    if value.fract() == 0.0 {
+        format!("{value:.0}")
+    } else {
+        format!("{value:.2}")
+    }
 }

@@ -40,8 +40,19 @@ struct Context<'a> {
 }
 
 /// All ways, in the order of the format's own lists.
-pub(super) fn ways(raw: &RawSite, floors: &[Floor], halls: &[Hall], names: &Names, log: &Log) -> Vec<Way> {
-    let context = Context { floors, halls, names, log };
+pub(super) fn ways(
+    raw: &RawSite,
+    floors: &[Floor],
+    halls: &[Hall],
+    names: &Names,
+    log: &Log,
+) -> Vec<Way> {
+    let context = Context {
+        floors,
+        halls,
+        names,
+        log,
+    };
     let mut ids = Index::new("way", "");
     let mut ways = Vec::new();
     for way in &raw.stairs {
@@ -55,7 +66,11 @@ pub(super) fn ways(raw: &RawSite, floors: &[Floor], halls: &[Hall], names: &Name
     let ramp: fn(Metres) -> WayKind = |length| WayKind::Ramp { length };
     let link: fn(Metres) -> WayKind = |length| WayKind::Link { length };
     let outdoor: fn(Metres) -> WayKind = |length| WayKind::Outdoor { length };
-    for (list, kind) in [(&raw.ramps, ramp), (&raw.links, link), (&raw.outdoor, outdoor)] {
+    for (list, kind) in [
+        (&raw.ramps, ramp),
+        (&raw.links, link),
+        (&raw.outdoor, outdoor),
+    ] {
         for way in list {
             ids.declare(&way.id, log);
             ways.push(level(way, kind, &context));
@@ -67,10 +82,18 @@ pub(super) fn ways(raw: &RawSite, floors: &[Floor], halls: &[Hall], names: &Name
 fn stairs(raw: &RawStairs, context: &Context<'_>) -> Way {
     let log = context.log;
     let landings = landings(&raw.id, &raw.landings, context);
-    let rise = RISE.read(log, raw.rise_m.as_ref(), raw.rise_in.as_ref()).unwrap_or(USUAL_STEP.0);
-    let tread = TREAD.read(log, raw.tread_m.as_ref(), raw.tread_in.as_ref()).unwrap_or(USUAL_STEP.1);
+    let rise = RISE
+        .read(log, raw.rise_m.as_ref(), raw.rise_in.as_ref())
+        .unwrap_or(USUAL_STEP.0);
+    let tread = TREAD
+        .read(log, raw.tread_m.as_ref(), raw.tread_in.as_ref())
+        .unwrap_or(USUAL_STEP.1);
     let steps = steps(raw, &landings, rise, context);
-    let kind = WayKind::Stairs { steps, rise: Metres(rise), tread: Metres(tread) };
+    let kind = WayKind::Stairs {
+        steps,
+        rise: Metres(rise),
+        tread: Metres(tread),
+    };
     way(&raw.id, kind, &landings, raw.door.as_ref(), context)
 }
 
@@ -78,15 +101,31 @@ fn stairs(raw: &RawStairs, context: &Context<'_>) -> Way {
 fn steps(raw: &RawStairs, landings: &[Option<Spot>], rise: f64, context: &Context<'_>) -> Vec<u32> {
     let log = context.log;
     let flights = landings.len().saturating_sub(1);
-    let given: Vec<u32> = raw.steps.iter().map(|s| count(log, "steps", Some(s), 1..=MOST_STEPS, 1)).collect();
+    let given: Vec<u32> = raw
+        .steps
+        .iter()
+        .map(|s| count(log, "steps", Some(s), 1..=MOST_STEPS, 1))
+        .collect();
     match given.as_slice() {
-        [] => landings.windows(2).map(|pair| steps_between(raw, pair, rise, context)).collect(),
+        [] => landings
+            .windows(2)
+            .map(|pair| steps_between(raw, pair, rise, context))
+            .collect(),
         [all] => vec![*all; flights],
         each if each.len() == flights || flights == 0 => each.to_vec(),
         each => {
-            let message = format!("stairs `{}` have {flights} flights, but {} numbers of steps", raw.id.value, each.len());
+            let message = format!(
+                "stairs `{}` have {flights} flights, but {} numbers of steps",
+                raw.id.value,
+                each.len()
+            );
             let pos = raw.steps.first().map_or(raw.id.pos, |s| s.pos);
-            log.error("E405", pos, message, "give one number for all flights, or one for each pair of neighbouring landings");
+            log.error(
+                "E405",
+                pos,
+                message,
+                "give one number for all flights, or one for each pair of neighbouring landings",
+            );
             vec![1; flights]
         }
     }
@@ -94,16 +133,28 @@ fn steps(raw: &RawStairs, landings: &[Option<Spot>], rise: f64, context: &Contex
 
 fn steps_between(raw: &RawStairs, pair: &[Option<Spot>], rise: f64, context: &Context<'_>) -> u32 {
     let elevation = |spot: Spot| {
-        let floor = context.halls.get(spot.hall.index()).map(|h| h.floor.index());
-        floor.and_then(|f| context.floors.get(f)).map(|f| f.elevation.0)
+        let floor = context
+            .halls
+            .get(spot.hall.index())
+            .map(|h| h.floor.index());
+        floor
+            .and_then(|f| context.floors.get(f))
+            .map(|f| f.elevation.0)
     };
     let height = |spot: Option<Spot>| spot.and_then(elevation);
     // A landing that is nowhere was told already.
-    let Some((lower, upper)) = height(pair[0]).zip(height(pair[1])) else { return 1 };
+    let Some((lower, upper)) = height(pair[0]).zip(height(pair[1])) else {
+        return 1;
+    };
     let height = (upper - lower).abs();
     if height == 0.0 {
-        let message = format!("stairs `{}` join two halls of one floor without saying how many steps", raw.id.value);
-        context.log.error("E405", raw.id.pos, message, "give `steps`");
+        let message = format!(
+            "stairs `{}` join two halls of one floor without saying how many steps",
+            raw.id.value
+        );
+        context
+            .log
+            .error("E405", raw.id.pos, message, "give `steps`");
     }
     ((height / rise).round() as u32).clamp(1, MOST_STEPS)
 }
@@ -112,31 +163,75 @@ fn lift(raw: &RawLift, context: &Context<'_>) -> Way {
     let landings = landings(&raw.id, &raw.landings, context);
     let kind = WayKind::Lift {
         wait: seconds(context.log, "wait_s", raw.wait_s.as_ref(), USUAL_WAIT),
-        per_floor: seconds(context.log, "per_floor_s", raw.per_floor_s.as_ref(), USUAL_PER_FLOOR),
-        boarding: seconds(context.log, "boarding_s", raw.boarding_s.as_ref(), USUAL_BOARDING),
+        per_floor: seconds(
+            context.log,
+            "per_floor_s",
+            raw.per_floor_s.as_ref(),
+            USUAL_PER_FLOOR,
+        ),
+        boarding: seconds(
+            context.log,
+            "boarding_s",
+            raw.boarding_s.as_ref(),
+            USUAL_BOARDING,
+        ),
     };
     way(&raw.id, kind, &landings, raw.door.as_ref(), context)
 }
 
 fn level(raw: &RawWay, kind: fn(Metres) -> WayKind, context: &Context<'_>) -> Way {
     let landings = landings(&raw.id, &raw.landings, context);
-    let length = LENGTH.required(context.log, raw.length_m.as_ref(), raw.length_ft.as_ref(), raw.id.pos);
-    way(&raw.id, kind(Metres(length)), &landings, raw.door.as_ref(), context)
+    let length = LENGTH.required(
+        context.log,
+        raw.length_m.as_ref(),
+        raw.length_ft.as_ref(),
+        raw.id.pos,
+    );
+    way(
+        &raw.id,
+        kind(Metres(length)),
+        &landings,
+        raw.door.as_ref(),
+        context,
+    )
 }
 
-fn way(id: &At<String>, kind: WayKind, landings: &[Option<Spot>], raw_door: Option<&RawDoor>, context: &Context<'_>) -> Way {
+fn way(
+    id: &At<String>,
+    kind: WayKind,
+    landings: &[Option<Spot>],
+    raw_door: Option<&RawDoor>,
+    context: &Context<'_>,
+) -> Way {
     let door = raw_door.map(|d| door(d, context.names, context.log));
     let landings = landings.iter().flatten().copied().collect();
-    Way { id: id.value.trim().to_string(), kind, landings, door }
+    Way {
+        id: id.value.trim().to_string(),
+        kind,
+        landings,
+        door,
+    }
 }
 
 /// Where a way is entered and left, `None` where that is not known; there must be two spots at least.
 fn landings(id: &At<String>, raw: &[At<String>], context: &Context<'_>) -> Vec<Option<Spot>> {
     if raw.len() < 2 && id.sound {
-        let message = format!("`{}` has {} landing{}", id.value, raw.len(), if raw.len() == 1 { "" } else { "s" });
-        context.log.error("E406", raw.first().map_or(id.pos, |l| l.pos), message, "give two `landings` or more");
+        let message = format!(
+            "`{}` has {} landing{}",
+            id.value,
+            raw.len(),
+            if raw.len() == 1 { "" } else { "s" }
+        );
+        context.log.error(
+            "E406",
+            raw.first().map_or(id.pos, |l| l.pos),
+            message,
+            "give two `landings` or more",
+        );
     }
-    raw.iter().map(|landing| landing_spot(landing, context)).collect()
+    raw.iter()
+        .map(|landing| landing_spot(landing, context))
+        .collect()
 }
 
 fn landing_spot(raw: &At<String>, context: &Context<'_>) -> Option<Spot> {
@@ -144,13 +239,23 @@ fn landing_spot(raw: &At<String>, context: &Context<'_>) -> Option<Spot> {
     let Some(written) = spot(&raw.value) else {
         if raw.sound {
             let message = format!("`{}` is not a spot on a hall", raw.value);
-            log.error("E212", raw.pos, message, "write a spot like `G-East@start`, `G-East@end`, `G-East@12` or `G-East@40ft`");
+            log.error(
+                "E212",
+                raw.pos,
+                message,
+                "write a spot like `G-East@start`, `G-East@end`, `G-East@12` or `G-East@40ft`",
+            );
         }
         return None;
     };
     let Some(number) = context.names.halls.number(written.hall) else {
         let message = format!("there is no hall `{}`", written.hall);
-        log.error("E303", raw.pos, message, suggest(written.hall, context.names.halls.ids()));
+        log.error(
+            "E303",
+            raw.pos,
+            message,
+            suggest(written.hall, context.names.halls.ids()),
+        );
         return None;
     };
     let length = context.halls[number].length.0;
@@ -160,12 +265,21 @@ fn landing_spot(raw: &At<String>, context: &Context<'_>) -> Option<Spot> {
         Along::Metres(metres) => metres,
     };
     beyond(along, length, &raw.value, raw.pos, log);
-    Some(Spot { hall: HallId::from(number), along: Metres(along.min(length)), side: Side::Ahead })
+    Some(Spot {
+        hall: HallId::from(number),
+        along: Metres(along.min(length)),
+        side: Side::Ahead,
+    })
 }
 
 fn beyond(along: f64, length: f64, spot: &str, pos: Pos, log: &Log) {
     if along > length + ROUNDING {
         let message = format!("`{spot}` is beyond the end of its hall");
-        log.error("E403", pos, message, format!("the hall is {length:.2} m long"));
+        log.error(
+            "E403",
+            pos,
+            message,
+            format!("the hall is {length:.2} m long"),
+        );
     }
 }

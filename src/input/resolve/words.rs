@@ -9,7 +9,8 @@ use crate::units::Span;
 use jiff::civil::Date;
 use jiff::tz::TimeZone;
 
-const HOW_HOURS: &str = "write hours like `mon-fri 17:30-22:00; sat 08:00-12:00; 2026-03-10 closed`";
+const HOW_HOURS: &str =
+    "write hours like `mon-fri 17:30-22:00; sat 08:00-12:00; 2026-03-10 closed`";
 const HOW_SPAN: &str = "write a stretch like `17:00-01:00`";
 const HOW_CLOCK: &str = "write a time like `18:05`, from 00:00 to 47:59";
 
@@ -28,8 +29,17 @@ pub(crate) fn time_zone(log: &Log, given: &At<String>) -> String {
     if given.sound && TimeZone::get(name).is_err() {
         let known: Vec<String> = jiff::tz::db().available().map(|n| n.to_string()).collect();
         let near = suggest(name, &known);
-        let hint = if near.is_empty() { "give an IANA name such as `Europe/London`".to_string() } else { near };
-        log.error("E215", given.pos, format!("there is no time zone `{name}`"), hint);
+        let hint = if near.is_empty() {
+            "give an IANA name such as `Europe/London`".to_string()
+        } else {
+            near
+        };
+        log.error(
+            "E215",
+            given.pos,
+            format!("there is no time zone `{name}`"),
+            hint,
+        );
     }
     name.to_string()
 }
@@ -40,7 +50,12 @@ pub(crate) fn days(log: &Log, given: Option<&At<String>>, default: Weekdays) -> 
     notation::weekdays(&given.value).unwrap_or_else(|part| {
         if given.sound {
             let message = format!("`{part}` is no day of the week");
-            log.error("E210", given.pos, message, "write days like `mon-fri`, `mon,thu` or `daily`");
+            log.error(
+                "E210",
+                given.pos,
+                message,
+                "write days like `mon-fri`, `mon,thu` or `daily`",
+            );
         }
         default
     })
@@ -57,7 +72,12 @@ pub(crate) fn hours(log: &Log, given: Option<&At<String>>) -> Option<Hours> {
         }
         Err(WrongHours::Part(part)) => {
             if given.sound {
-                log.error("E209", given.pos, format!("`{part}` is not understood as hours"), HOW_HOURS);
+                log.error(
+                    "E209",
+                    given.pos,
+                    format!("`{part}` is not understood as hours"),
+                    HOW_HOURS,
+                );
             }
             None
         }
@@ -73,9 +93,19 @@ pub(crate) fn span(log: &Log, given: &At<String>, no_length: &'static str) -> Op
     match wrong {
         _ if !given.sound => {}
         WrongSpan::NotTimes(part) if !given.value.contains('-') => {
-            log.error("E208", given.pos, format!("`{part}` is not two times"), HOW_SPAN);
+            log.error(
+                "E208",
+                given.pos,
+                format!("`{part}` is not two times"),
+                HOW_SPAN,
+            );
         }
-        WrongSpan::NotTimes(part) => log.error("E208", given.pos, format!("`{part}` is not a time of day"), HOW_CLOCK),
+        WrongSpan::NotTimes(part) => log.error(
+            "E208",
+            given.pos,
+            format!("`{part}` is not a time of day"),
+            HOW_CLOCK,
+        ),
         WrongSpan::NoLength => {
             let message = format!("`{}` has no length, or is longer than a day", given.value);
             log.error(no_length, given.pos, message, HOW_SPAN);
@@ -86,5 +116,10 @@ pub(crate) fn span(log: &Log, given: &At<String>, no_length: &'static str) -> Op
 
 fn wrong_date(log: &Log, given: &At<String>, date: &str) {
     let message = format!("`{date}` is not a date");
-    log.error("E211", given.pos, message, "write an existing date like `2026-03-10`");
+    log.error(
+        "E211",
+        given.pos,
+        message,
+        "write an existing date like `2026-03-10`",
+    );
 }

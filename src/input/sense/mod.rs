@@ -33,7 +33,10 @@ pub(crate) fn together(site: &Site, origins: &Origins, log: &Log) {
 
 /// All rooms with their ids.
 fn rooms(site: &Site) -> impl Iterator<Item = (RoomId, &crate::site::Room)> {
-    site.rooms.iter().enumerate().map(|(index, room)| (RoomId::from(index), room))
+    site.rooms
+        .iter()
+        .enumerate()
+        .map(|(index, room)| (RoomId::from(index), room))
 }
 
 /// A day to look at: the site's own date, or any Monday.

@@ -8,14 +8,22 @@ use crate::work::{DueTask, quantity};
 pub(super) fn tasks(site: &Site, room: RoomId) -> Vec<DueTask> {
     let place = &site.rooms[room.index()];
     let all = site.kinds[place.kind.index()].tasks.iter().enumerate();
-    let applies = all.filter(|(_, task)| !place.skip.contains(&task.name) && quantity(task.rate, place) > 0.0);
-    applies.map(|(index, _)| DueTask { room, kind: place.kind, index }).collect()
+    let applies = all
+        .filter(|(_, task)| !place.skip.contains(&task.name) && quantity(task.rate, place) > 0.0);
+    applies
+        .map(|(index, _)| DueTask {
+            room,
+            kind: place.kind,
+            index,
+        })
+        .collect()
 }
 
 /// The tasks that are due together every night.
 pub(super) fn daily(site: &Site, room: RoomId) -> Vec<DueTask> {
     let all = tasks(site, room).into_iter();
-    all.filter(|t| t.task(site).frequency == Frequency::Daily).collect()
+    all.filter(|t| t.task(site).frequency == Frequency::Daily)
+        .collect()
 }
 
 /// The least time some tasks of one room take at one pace, without walking.
@@ -49,9 +57,15 @@ pub(super) fn need(site: &Site, room: RoomId, tasks: &[DueTask], pace: f64) -> N
         }
     }
     let kind = &site.kinds[site.rooms[room.index()].kind.index()];
-    let reopen = kind.reopen.map_or(Seconds::ZERO, |r| Seconds::of_work(r.as_minutes(), pace));
+    let reopen = kind
+        .reopen
+        .map_or(Seconds::ZERO, |r| Seconds::of_work(r.as_minutes(), pace));
     let closure = first + dry.max(longest_dwell) + second + longest_drying + reopen;
     let whole = first + dry + second;
-    let stop = if longest_dwell > Seconds::ZERO { (first + dry).max(second) } else { whole };
+    let stop = if longest_dwell > Seconds::ZERO {
+        (first + dry).max(second)
+    } else {
+        whole
+    };
     Need { stop, closure }
 }

@@ -18,9 +18,19 @@ pub(super) fn look(site: &Site, hands: &[Vec<WorkerId>], origins: &Origins, log:
         }
     }
     for (duty, pos) in site.duties.iter().zip(&origins.duties) {
-        if !site.crew.iter().enumerate().any(|(w, _)| walks.foot(WorkerId::from(w)).there_and_back(duty.place)) {
+        if !site
+            .crew
+            .iter()
+            .enumerate()
+            .any(|(w, _)| walks.foot(WorkerId::from(w)).there_and_back(duty.place))
+        {
             let message = format!("nobody can reach the place of duty `{}`", duty.name);
-            log.error("E801", *pos, message, "add stairs, a lift or a link, or give a worker the key");
+            log.error(
+                "E801",
+                *pos,
+                message,
+                "add stairs, a lift or a link, or give a worker the key",
+            );
         }
     }
 }
@@ -28,7 +38,11 @@ pub(super) fn look(site: &Site, hands: &[Vec<WorkerId>], origins: &Origins, log:
 fn each(site: &Site, walks: &Walks, id: RoomId, hands: &[WorkerId], pos: Pos, log: &Log) {
     let (room, place) = (&site.rooms[id.index()].id, site.place_of_room(id));
     let all = tasks(site, id);
-    let pushing: Vec<&Trip> = hands.iter().filter_map(|w| walks.cart(*w)).filter(|t| t.there_and_back(place)).collect();
+    let pushing: Vec<&Trip> = hands
+        .iter()
+        .filter_map(|w| walks.cart(*w))
+        .filter(|t| t.there_and_back(place))
+        .collect();
     if !hands.iter().any(|w| walks.foot(*w).there_and_back(place)) && pushing.is_empty() {
         let message = format!("nobody who may do room `{room}` can reach it");
         log.error("E801", pos, message, "add stairs, a lift or a link to its hall, or give a worker the key of a door on the way");
@@ -38,18 +52,33 @@ fn each(site: &Site, walks: &Walks, id: RoomId, hands: &[WorkerId], pos: Pos, lo
         return;
     }
     if pushing.is_empty() {
-        let message = format!("room `{room}` cannot be reached with a cart, and its work needs one");
+        let message =
+            format!("room `{room}` cannot be reached with a cart, and its work needs one");
         log.error("E802", pos, message, "carts take no stairs and no narrow doors: add a lift or a ramp, or use a narrower cart");
         return;
     }
     let in_reach = |point: PlaceId| pushing.iter().any(|t| t.between(place, point));
     if all.iter().any(|t| t.is_mopping(site)) && !site.fill_points().any(in_reach) {
-        let message = format!("room `{room}` is mopped, and no fill point can be reached from it with a cart");
-        log.error("E807", pos, message, "give a closet in reach `fill_point: true`");
+        let message = format!(
+            "room `{room}` is mopped, and no fill point can be reached from it with a cart"
+        );
+        log.error(
+            "E807",
+            pos,
+            message,
+            "give a closet in reach `fill_point: true`",
+        );
     }
     if all.iter().any(|t| t.waste_litres(site) > 0.0) && !site.waste_points().any(in_reach) {
-        let message = format!("room `{room}` has waste, and no waste point can be reached from it with a cart");
-        log.error("E813", pos, message, "give a closet in reach `waste_point: true`");
+        let message = format!(
+            "room `{room}` has waste, and no waste point can be reached from it with a cart"
+        );
+        log.error(
+            "E813",
+            pos,
+            message,
+            "give a closet in reach `waste_point: true`",
+        );
     }
 }
 
@@ -78,15 +107,35 @@ struct Walks {
 impl Walks {
     fn of(site: &Site) -> Walks {
         let calendar = calendar(site, some_date(site));
-        let crew = || site.crew.iter().enumerate().map(|(i, w)| (WorkerId::from(i), w));
+        let crew = || {
+            site.crew
+                .iter()
+                .enumerate()
+                .map(|(i, w)| (WorkerId::from(i), w))
+        };
         let pushers: Vec<_> = crew().filter(|(_, w)| w.moves != Moves::Foot).collect();
         let on_foot = crew().map(|(i, _)| Walker::of(site, i, false, &calendar));
-        let walkers: Vec<Walker> = on_foot.chain(pushers.iter().map(|(i, _)| Walker::of(site, *i, true, &calendar))).collect();
+        let walkers: Vec<Walker> = on_foot
+            .chain(
+                pushers
+                    .iter()
+                    .map(|(i, _)| Walker::of(site, *i, true, &calendar)),
+            )
+            .collect();
         let mut times = Times::of_walkers(site, &walkers, &calendar).into_iter();
-        let foot = crew().zip(times.by_ref()).map(|((_, w), times)| Trip { start: w.start, times }).collect();
+        let foot = crew()
+            .zip(times.by_ref())
+            .map(|((_, w), times)| Trip {
+                start: w.start,
+                times,
+            })
+            .collect();
         let mut cart: Vec<Option<Trip>> = crew().map(|_| None).collect();
         for ((i, worker), times) in pushers.into_iter().zip(times) {
-            cart[i.index()] = Some(Trip { start: worker.start, times });
+            cart[i.index()] = Some(Trip {
+                start: worker.start,
+                times,
+            });
         }
         Walks { foot, cart }
     }

@@ -7,13 +7,27 @@ use crate::units::Seconds;
 
 /// Looks at every worker.
 pub(super) fn look(site: &Site, origins: &Origins, log: &Log) {
-    for (index, worker) in site.crew.iter().enumerate().filter(|(_, w)| !w.shift.is_empty()) {
+    for (index, worker) in site
+        .crew
+        .iter()
+        .enumerate()
+        .filter(|(_, w)| !w.shift.is_empty())
+    {
         each_break(worker, &origins.breaks[index], log);
         let breaks: Seconds = worker.breaks.iter().map(|b| b.length).sum();
         let rest = worker.shift.length() - breaks - site.policy.set_up - site.policy.tear_down;
         if rest <= Seconds::ZERO {
-            let message = format!("the shift of `{}` is {} long; its breaks, set-up and tear-down fill it", worker.name, worker.shift.length());
-            log.error("E606", origins.workers[index], message, "shorten the breaks or lengthen the shift");
+            let message = format!(
+                "the shift of `{}` is {} long; its breaks, set-up and tear-down fill it",
+                worker.name,
+                worker.shift.length()
+            );
+            log.error(
+                "E606",
+                origins.workers[index],
+                message,
+                "shorten the breaks or lengthen the shift",
+            );
         }
     }
 }
@@ -22,10 +36,16 @@ fn each_break(worker: &Worker, at: &[crate::input::log::Pos], log: &Log) {
     for (pause, pos) in worker.breaks.iter().zip(at) {
         let (name, window, shift) = (&pause.name, pause.window, worker.shift);
         if pause.length > window.length() {
-            let message = format!("break `{name}` of `{}` takes {}, its window {window} is shorter", worker.name, pause.length);
+            let message = format!(
+                "break `{name}` of `{}` takes {}, its window {window} is shorter",
+                worker.name, pause.length
+            );
             log.error("E605", *pos, message, "widen the window");
         } else if window.common(shift).length() < pause.length {
-            let message = format!("break `{name}` of `{}` does not fit into the shift: its window is {window}, the shift {shift}", worker.name);
+            let message = format!(
+                "break `{name}` of `{}` does not fit into the shift: its window is {window}, the shift {shift}",
+                worker.name
+            );
             log.error("E604", *pos, message, "give a window inside the shift");
         }
     }

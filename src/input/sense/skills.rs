@@ -4,7 +4,7 @@ use super::need::tasks;
 use super::rooms;
 use crate::input::log::{Log, Pos};
 use crate::input::resolve::Origins;
-use crate::site::{KindId, Moves, RoomId, SkillId, Site, Task, Worker};
+use crate::site::{KindId, Moves, RoomId, Site, SkillId, Task, Worker};
 use crate::work::DueTask;
 use std::collections::BTreeMap;
 
@@ -34,18 +34,42 @@ fn each(site: &Site, due: DueTask, task_pos: Pos, room_pos: Pos, log: &Log) {
     let equipped = |w: &Worker| !due.needs_cart(site) || w.moves != Moves::Foot;
     let who = described(site, task, due.room);
     if !anybody(&skilled) {
-        let skills: Vec<&str> = task.skills.iter().map(|s| site.skills[s.index()].as_str()).collect();
-        let message = format!("nobody has all the skills for {who}: `{}`", skills.join("`, `"));
-        log.error("E805", task_pos, message, "give a worker the skill, or drop the task");
+        let skills: Vec<&str> = task
+            .skills
+            .iter()
+            .map(|s| site.skills[s.index()].as_str())
+            .collect();
+        let message = format!(
+            "nobody has all the skills for {who}: `{}`",
+            skills.join("`, `")
+        );
+        log.error(
+            "E805",
+            task_pos,
+            message,
+            "give a worker the skill, or drop the task",
+        );
     } else if !anybody(&equipped) {
-        let message = format!("nobody has a cart, and {who} needs one (for waste, water or a machine)");
+        let message =
+            format!("nobody has a cart, and {who} needs one (for waste, water or a machine)");
         log.error("E809", room_pos, message, "give a worker a `cart`");
     } else if !anybody(&strong) {
         let message = format!("nobody may lift what is heavy, and {who} is");
-        log.error("E810", room_pos, message, "let a worker do heavy work, or make the task lighter");
+        log.error(
+            "E810",
+            room_pos,
+            message,
+            "let a worker do heavy work, or make the task lighter",
+        );
     } else if !anybody(&|w| skilled(w) && equipped(w) && strong(w)) {
-        let message = format!("nobody has the skills, the cart and the strength for {who} all together");
-        log.error("E805", task_pos, message, "let one worker have them all, or part the task");
+        let message =
+            format!("nobody has the skills, the cart and the strength for {who} all together");
+        log.error(
+            "E805",
+            task_pos,
+            message,
+            "let one worker have them all, or part the task",
+        );
     }
 }
 

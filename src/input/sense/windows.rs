@@ -39,9 +39,14 @@ struct Chance {
 }
 
 fn chances(site: &Site, hands: &[WorkerId], hours: &Hours) -> Vec<Chance> {
-    let weekly = Hours { weekly: hours.weekly.clone(), ..Hours::default() };
+    let weekly = Hours {
+        weekly: hours.weekly.clone(),
+        ..Hours::default()
+    };
     let start = some_date(site);
-    let week = (0..7).filter_map(|i| start.checked_add(i.days()).ok()).map(|d| (d, &weekly));
+    let week = (0..7)
+        .filter_map(|i| start.checked_add(i.days()).ok())
+        .map(|d| (d, &weekly));
     let dated = hours.dated.keys().map(|d| (*d, hours));
     let days: Vec<(Date, &Hours)> = week.chain(dated).collect();
     hands.iter().map(|w| chance(site, *w, &days)).collect()
@@ -50,14 +55,23 @@ fn chances(site: &Site, hands: &[WorkerId], hours: &Hours) -> Vec<Chance> {
 fn chance(site: &Site, worker: WorkerId, days: &[(Date, &Hours)]) -> Chance {
     let worker = &site.crew[worker.index()];
     let mut time = Seconds::ZERO;
-    for (date, hours) in days.iter().filter(|(d, _)| worker.days.contains(d.weekday())) {
+    for (date, hours) in days
+        .iter()
+        .filter(|(d, _)| worker.days.contains(d.weekday()))
+    {
         let calendar = calendar(site, *date);
         let shift = calendar.elapsed_span(worker.shift);
         let shift = Span::new(shift.from, shift.to + site.policy.overtime);
-        let inside = calendar.windows(hours).into_iter().map(|w| w.common(shift).length());
+        let inside = calendar
+            .windows(hours)
+            .into_iter()
+            .map(|w| w.common(shift).length());
         time = time.max(inside.max().unwrap_or_default());
     }
-    Chance { pace: worker.pace, time }
+    Chance {
+        pace: worker.pace,
+        time,
+    }
 }
 
 /// The least that the room's work needs: its daily work together, or else its shortest task.
@@ -66,27 +80,62 @@ fn least(site: &Site, room: RoomId, pace: f64) -> Need {
     if !every_night.is_empty() {
         return need(site, room, &every_night, pace);
     }
-    let each = tasks(site, room).into_iter().map(|t| need(site, room, &[t], pace));
+    let each = tasks(site, room)
+        .into_iter()
+        .map(|t| need(site, room, &[t], pace));
     each.min_by_key(|n| n.stop).unwrap_or_default()
 }
 
 fn opening(site: &Site, id: RoomId, room: &Room, chances: &[Chance], pos: Pos, log: &Log) {
     let longest = chances.iter().map(|c| c.time).max().unwrap_or_default();
     if longest == Seconds::ZERO {
-        let message = format!("room `{}` is never open to cleaning while anybody who may do it is at work", room.id);
-        log.error("E811", pos, message, "compare its `open` hours with the shifts");
-    } else if chances.iter().all(|c| least(site, id, c.pace).stop > c.time) {
-        let shortest = chances.iter().map(|c| least(site, id, c.pace).stop).min().unwrap_or_default();
-        let message = format!("the work in room `{}` takes {shortest} at least, but it is open for {longest} at most", room.id);
-        log.error("E803", pos, message, "widen its `open` hours, or skip tasks");
+        let message = format!(
+            "room `{}` is never open to cleaning while anybody who may do it is at work",
+            room.id
+        );
+        log.error(
+            "E811",
+            pos,
+            message,
+            "compare its `open` hours with the shifts",
+        );
+    } else if chances
+        .iter()
+        .all(|c| least(site, id, c.pace).stop > c.time)
+    {
+        let shortest = chances
+            .iter()
+            .map(|c| least(site, id, c.pace).stop)
+            .min()
+            .unwrap_or_default();
+        let message = format!(
+            "the work in room `{}` takes {shortest} at least, but it is open for {longest} at most",
+            room.id
+        );
+        log.error(
+            "E803",
+            pos,
+            message,
+            "widen its `open` hours, or skip tasks",
+        );
     }
 }
 
 fn closing(site: &Site, id: RoomId, room: &Room, chances: &[Chance], pos: Pos, log: &Log) {
-    if chances.iter().all(|c| least(site, id, c.pace).closure > c.time) {
+    if chances
+        .iter()
+        .all(|c| least(site, id, c.pace).closure > c.time)
+    {
         let longest = chances.iter().map(|c| c.time).max().unwrap_or_default();
-        let shortest = chances.iter().map(|c| least(site, id, c.pace).closure).min().unwrap_or_default();
-        let message = format!("cleaning room `{}` closes it for {shortest} at least, but it may be closed for {longest} at most", room.id);
+        let shortest = chances
+            .iter()
+            .map(|c| least(site, id, c.pace).closure)
+            .min()
+            .unwrap_or_default();
+        let message = format!(
+            "cleaning room `{}` closes it for {shortest} at least, but it may be closed for {longest} at most",
+            room.id
+        );
         let hint = "widen its `closure` hours while somebody is at work; dwell, drying and reopening count";
         log.error("E804", pos, message, hint);
     }

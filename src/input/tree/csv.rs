@@ -7,16 +7,35 @@ use std::rc::Rc;
 
 /// The rows of a CSV text as a list of maps. `known` are the columns there may be.
 pub(crate) fn read_csv(file: u32, text: &str, known: &[&str], log: &Log) -> Rc<Node> {
-    let mut reader = csv::ReaderBuilder::new().has_headers(false).flexible(true).from_reader(text.as_bytes());
+    let mut reader = csv::ReaderBuilder::new()
+        .has_headers(false)
+        .flexible(true)
+        .from_reader(text.as_bytes());
     let mut rows = Vec::new();
     let mut header: Option<Vec<Option<String>>> = None;
-    let mut cells = Cells { rest: text, at: Pos { file, line: 1, column: 1 } };
+    let mut cells = Cells {
+        rest: text,
+        at: Pos {
+            file,
+            line: 1,
+            column: 1,
+        },
+    };
     for record in reader.records() {
         let record = match record {
             Ok(record) => record,
             Err(error) => {
                 let line = error.position().map_or(0, |p| p.line() as u32);
-                log.error("E109", Pos { file, line, column: 1 }, format!("this is not CSV: {error}"), "");
+                log.error(
+                    "E109",
+                    Pos {
+                        file,
+                        line,
+                        column: 1,
+                    },
+                    format!("this is not CSV: {error}"),
+                    "",
+                );
                 break;
             }
         };
@@ -26,19 +45,41 @@ pub(crate) fn read_csv(file: u32, text: &str, known: &[&str], log: &Log) -> Rc<N
             Some(header) => rows.extend(row(header, &record, &places, log)),
         }
     }
-    Rc::new(Node::list(Pos { file, line: 1, column: 1 }, rows))
+    Rc::new(Node::list(
+        Pos {
+            file,
+            line: 1,
+            column: 1,
+        },
+        rows,
+    ))
 }
 
 /// The names of the columns; unknown and repeated ones are told and then passed over.
-fn columns(record: &csv::StringRecord, places: &[Pos], known: &[&str], log: &Log) -> Vec<Option<String>> {
+fn columns(
+    record: &csv::StringRecord,
+    places: &[Pos],
+    known: &[&str],
+    log: &Log,
+) -> Vec<Option<String>> {
     let mut names: Vec<Option<String>> = Vec::new();
     for (name, pos) in record.iter().map(str::trim).zip(places) {
         let again = names.iter().any(|n| n.as_deref() == Some(name));
         let sound = if again {
-            log.error("E204", *pos, format!("column `{name}` is given twice"), "keep one of them");
+            log.error(
+                "E204",
+                *pos,
+                format!("column `{name}` is given twice"),
+                "keep one of them",
+            );
             false
         } else if !known.contains(&name) {
-            log.error("E108", *pos, format!("there is no column `{name}`"), suggest(name, known));
+            log.error(
+                "E108",
+                *pos,
+                format!("there is no column `{name}`"),
+                suggest(name, known),
+            );
             false
         } else {
             true
@@ -48,18 +89,40 @@ fn columns(record: &csv::StringRecord, places: &[Pos], known: &[&str], log: &Log
     names
 }
 
-fn row(header: &[Option<String>], record: &csv::StringRecord, places: &[Pos], log: &Log) -> Option<Rc<Node>> {
+fn row(
+    header: &[Option<String>],
+    record: &csv::StringRecord,
+    places: &[Pos],
+    log: &Log,
+) -> Option<Rc<Node>> {
     if record.iter().all(|cell| cell.trim().is_empty()) {
         return None;
     }
-    if let Some(pos) = places.get(header.len()).filter(|_| record.iter().skip(header.len()).any(|c| !c.trim().is_empty())) {
-        let message = format!("this row has {} cells, the header has {}", record.len(), header.len());
-        log.error("E106", *pos, message, "put a text with commas in double quotes");
+    if let Some(pos) = places.get(header.len()).filter(|_| {
+        record
+            .iter()
+            .skip(header.len())
+            .any(|c| !c.trim().is_empty())
+    }) {
+        let message = format!(
+            "this row has {} cells, the header has {}",
+            record.len(),
+            header.len()
+        );
+        log.error(
+            "E106",
+            *pos,
+            message,
+            "put a text with commas in double quotes",
+        );
     }
     let cells = header.iter().zip(record.iter().map(str::trim)).zip(places);
     let entries = cells.filter_map(|((name, cell), pos)| {
         let name = name.clone().filter(|_| !cell.is_empty())?;
-        Some((Key { name, pos: *pos }, Rc::new(Node::leaf(*pos, Shape::Text(cell.to_string())))))
+        Some((
+            Key { name, pos: *pos },
+            Rc::new(Node::leaf(*pos, Shape::Text(cell.to_string()))),
+        ))
     });
     let start = places.first().copied().unwrap_or_default();
     Some(Rc::new(Node::map(start, entries.collect())))
@@ -80,7 +143,12 @@ impl Cells<'_> {
         let mut places = vec![self.at];
         // A quote opens at the start of a cell, or right after one that closed: `""` is a quote inside of quotes.
         let (mut quoted, mut may_open) = (false, true);
-        while let Some(c) = self.rest.chars().next().filter(|c| quoted || !matches!(c, '\r' | '\n')) {
+        while let Some(c) = self
+            .rest
+            .chars()
+            .next()
+            .filter(|c| quoted || !matches!(c, '\r' | '\n'))
+        {
             self.pass(c);
             let opens = !quoted && may_open && c == '"';
             may_open = (quoted && c == '"') || (!quoted && c == ',');
@@ -96,7 +164,11 @@ impl Cells<'_> {
         self.rest = &self.rest[c.len_utf8()..];
         self.at.column += 1;
         if c == '\n' {
-            self.at = Pos { line: self.at.line + 1, column: 1, ..self.at };
+            self.at = Pos {
+                line: self.at.line + 1,
+                column: 1,
+                ..self.at
+            };
         }
     }
 }
@@ -110,11 +182,20 @@ mod tests {
         let text = "id,name\r\n\r\nG01,\"Long \"\",\r\nroom\"\r\n5\" pipe, Office\r\n";
         let log = Log::default();
         let node = read_csv(0, text, &["id", "name"], &log);
-        let Shape::List(rows) = &node.shape else { panic!("a list") };
-        let places: Vec<_> = rows.iter().filter_map(|r| match &r.shape {
-            Shape::Map(cells) => Some((cells[0].1.pos.line, cells[1].1.pos.line, cells[1].1.pos.column)),
-            _ => None,
-        }).collect();
+        let Shape::List(rows) = &node.shape else {
+            panic!("a list")
+        };
+        let places: Vec<_> = rows
+            .iter()
+            .filter_map(|r| match &r.shape {
+                Shape::Map(cells) => Some((
+                    cells[0].1.pos.line,
+                    cells[1].1.pos.line,
+                    cells[1].1.pos.column,
+                )),
+                _ => None,
+            })
+            .collect();
         assert_eq!(places, [(3, 3, 5), (5, 5, 9)]);
         assert!(log.into_problems().is_empty());
     }
@@ -124,7 +205,11 @@ mod tests {
         let log = Log::default();
         let file = log.add_source("rooms.csv".into(), "");
         read_csv(file, "id,bowlz,id\nG01,2,3,4\n", &["id", "bowls"], &log);
-        let told: Vec<_> = log.into_problems().into_iter().map(|p| (p.code, p.line, p.column)).collect();
+        let told: Vec<_> = log
+            .into_problems()
+            .into_iter()
+            .map(|p| (p.code, p.line, p.column))
+            .collect();
         assert_eq!(told, [("E108", 1, 4), ("E204", 1, 10), ("E106", 2, 9)]);
     }
 }

@@ -47,16 +47,32 @@ pub(crate) struct Key {
 
 impl Node {
     fn leaf(pos: Pos, shape: Shape) -> Node {
-        Node { pos, shape, size: 1 }
+        Node {
+            pos,
+            shape,
+            size: 1,
+        }
     }
 
     fn list(pos: Pos, items: Vec<Rc<Node>>) -> Node {
-        let size = items.iter().fold(1, |sum: usize, n| sum.saturating_add(n.size));
-        Node { pos, shape: Shape::List(items), size }
+        let size = items
+            .iter()
+            .fold(1, |sum: usize, n| sum.saturating_add(n.size));
+        Node {
+            pos,
+            shape: Shape::List(items),
+            size,
+        }
     }
 
     fn map(pos: Pos, entries: Vec<(Key, Rc<Node>)>) -> Node {
-        let size = entries.iter().fold(1, |sum: usize, (_, n)| sum.saturating_add(n.size));
-        Node { pos, shape: Shape::Map(entries), size }
+        let size = entries
+            .iter()
+            .fold(1, |sum: usize, (_, n)| sum.saturating_add(n.size));
+        Node {
+            pos,
+            shape: Shape::Map(entries),
+            size,
+        }
     }
 }

@@ -7,14 +7,24 @@ use crate::input::at::AT;
 use crate::input::hint::suggest;
 use crate::input::log::{Log, Pos};
 use serde::de::value::Error;
-use serde::de::{Deserialize, DeserializeSeed, Deserializer, Error as _, IntoDeserializer, MapAccess, SeqAccess, Visitor};
+use serde::de::{
+    Deserialize, DeserializeSeed, Deserializer, Error as _, IntoDeserializer, MapAccess, SeqAccess,
+    Visitor,
+};
 use serde::forward_to_deserialize_any;
 use std::rc::Rc;
 use std::str::FromStr;
 
 /// Reads a tree as a raw type. `None` only if the type asks for something no file can hold.
 pub(crate) fn read_as<T: for<'de> Deserialize<'de>>(node: &Node, log: &Log) -> Option<T> {
-    T::deserialize(Reader { node: Some(node), pos: node.pos, name: "the file", log, quiet: false }).ok()
+    T::deserialize(Reader {
+        node: Some(node),
+        pos: node.pos,
+        name: "the file",
+        log,
+        quiet: false,
+    })
+    .ok()
 }
 
 /// The keys a raw type has.
@@ -41,7 +51,9 @@ struct Reader<'a> {
 
 impl<'a> Reader<'a> {
     fn shape(&self) -> Option<&'a Shape> {
-        self.node.map(|n| &n.shape).filter(|s| !matches!(s, Shape::Null))
+        self.node
+            .map(|n| &n.shape)
+            .filter(|s| !matches!(s, Shape::Null))
     }
 
     fn wrong(&self, expected: &str) {
@@ -51,9 +63,19 @@ impl<'a> Reader<'a> {
         let name = self.name;
         match self.shape() {
             None if self.node.is_some() => {
-                self.log.error("E202", self.pos, format!("`{name}` has no value"), format!("give {expected}"));
+                self.log.error(
+                    "E202",
+                    self.pos,
+                    format!("`{name}` has no value"),
+                    format!("give {expected}"),
+                );
             }
-            None => self.log.error("E202", self.pos, format!("`{name}` is missing here"), format!("add `{name}`: {expected}")),
+            None => self.log.error(
+                "E202",
+                self.pos,
+                format!("`{name}` is missing here"),
+                format!("add `{name}`: {expected}"),
+            ),
             Some(shape) => {
                 let found = match shape {
                     Shape::Text(text) => format!("`{text}`"),
@@ -61,14 +83,23 @@ impl<'a> Reader<'a> {
                     Shape::Map(_) => "keys and values".to_string(),
                     Shape::Null => "nothing".to_string(),
                 };
-                self.log.error("E203", self.pos, format!("`{name}` should be {expected}, not {found}"), "");
+                self.log.error(
+                    "E203",
+                    self.pos,
+                    format!("`{name}` should be {expected}, not {found}"),
+                    "",
+                );
             }
         }
     }
 
     /// The text read as `T`, or a blank.
     fn parsed<T: FromStr + Default>(&self, expected: &str, fits: impl Fn(&T) -> bool) -> T {
-        let text = if let Some(Shape::Text(text)) = self.shape() { text.trim() } else { "" };
+        let text = if let Some(Shape::Text(text)) = self.shape() {
+            text.trim()
+        } else {
+            ""
+        };
         text.parse().ok().filter(|v| fits(v)).unwrap_or_else(|| {
             self.wrong(expected);
             T::default()
@@ -76,7 +107,11 @@ impl<'a> Reader<'a> {
     }
 
     fn child(&self, node: &'a Node) -> Reader<'a> {
-        Reader { node: Some(node), pos: node.pos, ..*self }
+        Reader {
+            node: Some(node),
+            pos: node.pos,
+            ..*self
+        }
     }
 }
 
@@ -102,7 +137,11 @@ impl<'de> Deserializer<'de> for Reader<'_> {
     }
 
     fn deserialize_bool<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Error> {
-        let text = if let Some(Shape::Text(text)) = self.shape() { text.to_lowercase() } else { String::new() };
+        let text = if let Some(Shape::Text(text)) = self.shape() {
+            text.to_lowercase()
+        } else {
+            String::new()
+        };
         visitor.visit_bool(match text.trim() {
             "true" | "yes" => true,
             "false" | "no" => false,
@@ -126,32 +165,60 @@ impl<'de> Deserializer<'de> for Reader<'_> {
     }
 
     fn deserialize_option<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Error> {
-        if self.shape().is_some() { visitor.visit_some(self) } else { visitor.visit_none() }
+        if self.shape().is_some() {
+            visitor.visit_some(self)
+        } else {
+            visitor.visit_none()
+        }
     }
 
     fn deserialize_seq<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Error> {
         match self.shape() {
-            Some(Shape::List(items)) => visitor.visit_seq(Items { items: items.iter(), of: self }),
+            Some(Shape::List(items)) => visitor.visit_seq(Items {
+                items: items.iter(),
+                of: self,
+            }),
             Some(Shape::Text(text)) => {
                 let parts = split(text, self.pos);
-                visitor.visit_seq(Parts { parts: parts.into_iter(), of: self })
+                visitor.visit_seq(Parts {
+                    parts: parts.into_iter(),
+                    of: self,
+                })
             }
             shape => {
                 if shape.is_some() {
                     self.wrong("a list");
                 }
-                visitor.visit_seq(Items { items: [].iter(), of: self })
+                visitor.visit_seq(Items {
+                    items: [].iter(),
+                    of: self,
+                })
             }
         }
     }
 
-    fn deserialize_tuple<V: Visitor<'de>>(self, length: usize, visitor: V) -> Result<V::Value, Error> {
-        let items: &[Rc<Node>] = if let Some(Shape::List(items)) = self.shape() { items } else { &[] };
+    fn deserialize_tuple<V: Visitor<'de>>(
+        self,
+        length: usize,
+        visitor: V,
+    ) -> Result<V::Value, Error> {
+        let items: &[Rc<Node>] = if let Some(Shape::List(items)) = self.shape() {
+            items
+        } else {
+            &[]
+        };
         let quiet = items.len() != length;
         if quiet {
             self.wrong(&format!("a list of {length}"));
         }
-        visitor.visit_seq(Padded { items: items.iter(), left: length, of: Reader { quiet: self.quiet || quiet, ..self } })
+        visitor.visit_seq(Padded {
+            items: items.iter(),
+            left: length,
+            of: Reader {
+                quiet: self.quiet || quiet,
+                ..self
+            },
+        })
     }
 
     fn deserialize_struct<V: Visitor<'de>>(
@@ -164,13 +231,24 @@ impl<'de> Deserializer<'de> for Reader<'_> {
         if quiet {
             self.wrong("keys and values");
         } else if let Some(Shape::Map(entries)) = self.shape() {
-            for (key, _) in entries.iter().filter(|(k, _)| !fields.contains(&k.name.as_str())) {
+            for (key, _) in entries
+                .iter()
+                .filter(|(k, _)| !fields.contains(&k.name.as_str()))
+            {
                 let message = format!("`{}` is not a key that is known here", key.name);
-                self.log.error("E201", key.pos, message, suggest(&key.name, fields));
+                self.log
+                    .error("E201", key.pos, message, suggest(&key.name, fields));
             }
         }
-        let of = Reader { quiet: self.quiet || quiet, ..self };
-        visitor.visit_map(Fields { names: fields.iter(), value: None, of })
+        let of = Reader {
+            quiet: self.quiet || quiet,
+            ..self
+        };
+        visitor.visit_map(Fields {
+            names: fields.iter(),
+            value: None,
+            of,
+        })
     }
 
     fn deserialize_enum<V: Visitor<'de>>(
@@ -181,10 +259,13 @@ impl<'de> Deserializer<'de> for Reader<'_> {
     ) -> Result<V::Value, Error> {
         let mut found = None;
         if let Some(Shape::Text(text)) = self.shape() {
-            found = variants.iter().find(|v| v.eq_ignore_ascii_case(text.trim()));
+            found = variants
+                .iter()
+                .find(|v| v.eq_ignore_ascii_case(text.trim()));
             if found.is_none() && !self.quiet {
                 let message = format!("`{text}` is not a word for `{}`", self.name);
-                self.log.error("E214", self.pos, message, suggest(text, variants));
+                self.log
+                    .error("E214", self.pos, message, suggest(text, variants));
             }
         } else {
             self.wrong("one word");
@@ -193,9 +274,17 @@ impl<'de> Deserializer<'de> for Reader<'_> {
         visitor.visit_enum(word.into_deserializer())
     }
 
-    fn deserialize_newtype_struct<V: Visitor<'de>>(self, name: &'static str, visitor: V) -> Result<V::Value, Error> {
+    fn deserialize_newtype_struct<V: Visitor<'de>>(
+        self,
+        name: &'static str,
+        visitor: V,
+    ) -> Result<V::Value, Error> {
         if name == AT {
-            return visitor.visit_seq(AtParts { of: self, next: 0, errors: self.log.errors() });
+            return visitor.visit_seq(AtParts {
+                of: self,
+                next: 0,
+                errors: self.log.errors(),
+            });
         }
         visitor.visit_newtype_struct(self)
     }
@@ -204,7 +293,10 @@ impl<'de> Deserializer<'de> for Reader<'_> {
         match self.shape() {
             None => visitor.visit_unit(),
             Some(Shape::Text(text)) => visitor.visit_str(text),
-            Some(Shape::List(items)) => visitor.visit_seq(Items { items: items.iter(), of: self }),
+            Some(Shape::List(items)) => visitor.visit_seq(Items {
+                items: items.iter(),
+                of: self,
+            }),
             Some(_) => {
                 self.wrong("a list, or the name of a file");
                 visitor.visit_unit()
@@ -224,7 +316,10 @@ fn split(text: &str, pos: Pos) -> Vec<Node> {
     for part in text.split(';') {
         let indent = part.chars().take_while(|c| c.is_whitespace()).count() as u32;
         if !part.trim().is_empty() {
-            let pos = Pos { column: column + indent, ..pos };
+            let pos = Pos {
+                column: column + indent,
+                ..pos
+            };
             parts.push(Node::leaf(pos, Shape::Text(part.trim().to_string())));
         }
         column += part.chars().count() as u32 + 1;
@@ -241,8 +336,14 @@ struct Items<'a> {
 impl<'de> SeqAccess<'de> for Items<'_> {
     type Error = Error;
 
-    fn next_element_seed<S: DeserializeSeed<'de>>(&mut self, seed: S) -> Result<Option<S::Value>, Error> {
-        self.items.next().map(|node| seed.deserialize(self.of.child(node))).transpose()
+    fn next_element_seed<S: DeserializeSeed<'de>>(
+        &mut self,
+        seed: S,
+    ) -> Result<Option<S::Value>, Error> {
+        self.items
+            .next()
+            .map(|node| seed.deserialize(self.of.child(node)))
+            .transpose()
     }
 }
 
@@ -256,12 +357,18 @@ struct Padded<'a> {
 impl<'de> SeqAccess<'de> for Padded<'_> {
     type Error = Error;
 
-    fn next_element_seed<S: DeserializeSeed<'de>>(&mut self, seed: S) -> Result<Option<S::Value>, Error> {
+    fn next_element_seed<S: DeserializeSeed<'de>>(
+        &mut self,
+        seed: S,
+    ) -> Result<Option<S::Value>, Error> {
         if self.left == 0 {
             return Ok(None);
         }
         self.left -= 1;
-        let blank = Reader { node: None, ..self.of };
+        let blank = Reader {
+            node: None,
+            ..self.of
+        };
         let reader = self.items.next().map_or(blank, |node| self.of.child(node));
         seed.deserialize(reader).map(Some)
     }
@@ -276,9 +383,19 @@ struct Parts<'a> {
 impl<'de> SeqAccess<'de> for Parts<'_> {
     type Error = Error;
 
-    fn next_element_seed<S: DeserializeSeed<'de>>(&mut self, seed: S) -> Result<Option<S::Value>, Error> {
-        let Some(node) = self.parts.next() else { return Ok(None) };
-        seed.deserialize(Reader { node: Some(&node), pos: node.pos, ..self.of }).map(Some)
+    fn next_element_seed<S: DeserializeSeed<'de>>(
+        &mut self,
+        seed: S,
+    ) -> Result<Option<S::Value>, Error> {
+        let Some(node) = self.parts.next() else {
+            return Ok(None);
+        };
+        seed.deserialize(Reader {
+            node: Some(&node),
+            pos: node.pos,
+            ..self.of
+        })
+        .map(Some)
     }
 }
 
@@ -292,18 +409,38 @@ struct Fields<'a> {
 impl<'de> MapAccess<'de> for Fields<'_> {
     type Error = Error;
 
-    fn next_key_seed<S: DeserializeSeed<'de>>(&mut self, seed: S) -> Result<Option<S::Value>, Error> {
-        let Some(name) = self.names.next() else { return Ok(None) };
-        let entries: &[_] = if let Some(Shape::Map(entries)) = self.of.shape() { entries } else { &[] };
-        let node = entries.iter().find(|(key, _)| key.name == *name).map(|(_, node)| &**node);
+    fn next_key_seed<S: DeserializeSeed<'de>>(
+        &mut self,
+        seed: S,
+    ) -> Result<Option<S::Value>, Error> {
+        let Some(name) = self.names.next() else {
+            return Ok(None);
+        };
+        let entries: &[_] = if let Some(Shape::Map(entries)) = self.of.shape() {
+            entries
+        } else {
+            &[]
+        };
+        let node = entries
+            .iter()
+            .find(|(key, _)| key.name == *name)
+            .map(|(_, node)| &**node);
         let pos = node.map_or(self.of.pos, |n| n.pos);
-        self.value = Some(Reader { node, pos, name, ..self.of });
+        self.value = Some(Reader {
+            node,
+            pos,
+            name,
+            ..self.of
+        });
         let name: serde::de::value::StrDeserializer<'_, Error> = (*name).into_deserializer();
         seed.deserialize(name).map(Some)
     }
 
     fn next_value_seed<S: DeserializeSeed<'de>>(&mut self, seed: S) -> Result<S::Value, Error> {
-        let value = self.value.take().ok_or_else(|| Error::custom("a value without a key"))?;
+        let value = self
+            .value
+            .take()
+            .ok_or_else(|| Error::custom("a value without a key"))?;
         seed.deserialize(value)
     }
 }
@@ -318,7 +455,10 @@ struct AtParts<'a> {
 impl<'de> SeqAccess<'de> for AtParts<'_> {
     type Error = Error;
 
-    fn next_element_seed<S: DeserializeSeed<'de>>(&mut self, seed: S) -> Result<Option<S::Value>, Error> {
+    fn next_element_seed<S: DeserializeSeed<'de>>(
+        &mut self,
+        seed: S,
+    ) -> Result<Option<S::Value>, Error> {
         self.next += 1;
         let Pos { file, line, column } = self.of.pos;
         let number = |n: u32| -> serde::de::value::U32Deserializer<Error> { n.into_deserializer() };

@@ -14,7 +14,14 @@ const MOST_NODES: usize = 4_000_000;
 
 /// The tree of a YAML text; `None` if there was a problem that hides the rest of the file.
 pub(crate) fn read_yaml(file: u32, text: &str, log: &Log) -> Option<Rc<Node>> {
-    let mut builder = Builder { file, log, open: Vec::new(), anchors: BTreeMap::new(), done: None, nodes: 0 };
+    let mut builder = Builder {
+        file,
+        log,
+        open: Vec::new(),
+        anchors: BTreeMap::new(),
+        done: None,
+        nodes: 0,
+    };
     let mut parser = Parser::new_from_str(text);
     while let Some(event) = parser.next_event() {
         match event {
@@ -22,12 +29,26 @@ pub(crate) fn read_yaml(file: u32, text: &str, log: &Log) -> Option<Rc<Node>> {
             Err(error) => {
                 let pos = builder.pos(*error.marker());
                 let hint = "check indentation, colons and quotes on this line and the one above";
-                log.error("E105", pos, format!("this is not YAML: {}", error.info()), hint);
+                log.error(
+                    "E105",
+                    pos,
+                    format!("this is not YAML: {}", error.info()),
+                    hint,
+                );
                 return None;
             }
         }
     }
-    let nothing = || Rc::new(Node::leaf(Pos { file, line: 1, column: 1 }, Shape::Null));
+    let nothing = || {
+        Rc::new(Node::leaf(
+            Pos {
+                file,
+                line: 1,
+                column: 1,
+            },
+            Shape::Null,
+        ))
+    };
     Some(builder.done.unwrap_or_else(nothing))
 }
 
@@ -54,7 +75,11 @@ enum OpenKind {
 
 impl Builder<'_> {
     fn pos(&self, mark: Marker) -> Pos {
-        Pos { file: self.file, line: mark.line().max(1) as u32, column: mark.col() as u32 + 1 }
+        Pos {
+            file: self.file,
+            line: mark.line().max(1) as u32,
+            column: mark.col() as u32 + 1,
+        }
     }
 
     /// Takes one event; `None` stops the reading, with the reason in the log.
@@ -64,11 +89,19 @@ impl Builder<'_> {
             Event::Scalar(text, style, anchor, _) => {
                 let plain = style == ScalarStyle::Plain;
                 let null = plain && matches!(&*text, "" | "~" | "null" | "Null" | "NULL");
-                let shape = if null { Shape::Null } else { Shape::Text(text.into_owned()) };
+                let shape = if null {
+                    Shape::Null
+                } else {
+                    Shape::Text(text.into_owned())
+                };
                 self.put(Rc::new(Node::leaf(pos, shape)), anchor)
             }
-            Event::SequenceStart(_, anchor, _) => self.begin(pos, anchor, OpenKind::List(Vec::new())),
-            Event::MappingStart(_, anchor, _) => self.begin(pos, anchor, OpenKind::Map(Vec::new(), None)),
+            Event::SequenceStart(_, anchor, _) => {
+                self.begin(pos, anchor, OpenKind::List(Vec::new()))
+            }
+            Event::MappingStart(_, anchor, _) => {
+                self.begin(pos, anchor, OpenKind::Map(Vec::new(), None))
+            }
             Event::SequenceEnd | Event::MappingEnd => self.end(),
             Event::Alias(anchor) => {
                 let Some(node) = self.anchors.get(&anchor).cloned() else {
@@ -76,9 +109,11 @@ impl Builder<'_> {
                 };
                 self.put(node, 0)
             }
-            Event::DocumentStart(..) if self.done.is_some() => {
-                self.stop("E105", pos, "a second YAML document in the file; one is read")
-            }
+            Event::DocumentStart(..) if self.done.is_some() => self.stop(
+                "E105",
+                pos,
+                "a second YAML document in the file; one is read",
+            ),
             _ => Some(()),
         }
     }
@@ -92,7 +127,9 @@ impl Builder<'_> {
     }
 
     fn end(&mut self) -> Option<()> {
-        let Some(open) = self.open.pop() else { return Some(()) };
+        let Some(open) = self.open.pop() else {
+            return Some(());
+        };
         let node = match open.kind {
             OpenKind::List(items) => Node::list(open.pos, items),
             OpenKind::Map(entries, _) => Node::map(open.pos, entries),
@@ -136,11 +173,19 @@ fn self_key(node: &Node, log: &Log) -> Key {
         Shape::Text(text) => text.clone(),
         Shape::Null => "null".to_string(),
         Shape::List(_) | Shape::Map(_) => {
-            log.error("E203", node.pos, "a list or map cannot be a key".to_string(), "");
+            log.error(
+                "E203",
+                node.pos,
+                "a list or map cannot be a key".to_string(),
+                "",
+            );
             String::new()
         }
     };
-    Key { name, pos: node.pos }
+    Key {
+        name,
+        pos: node.pos,
+    }
 }
 
 #[cfg(test)]
@@ -157,11 +202,22 @@ mod tests {
     #[test]
     fn aliases_are_followed_and_bombs_are_not() {
         assert!(codes("a: &x [1, 2]\nb: *x\n").is_empty());
-        let level = |i: usize| format!("a{i}: &a{i} [{}]", vec![format!("*a{}", i - 1); 10].join(", "));
+        let level = |i: usize| {
+            format!(
+                "a{i}: &a{i} [{}]",
+                vec![format!("*a{}", i - 1); 10].join(", ")
+            )
+        };
         let levels: Vec<String> = (1..12).map(level).collect();
-        let bomb = format!("a0: &a0 [x, x, x, x, x, x, x, x, x, x]\n{}\n", levels.join("\n"));
+        let bomb = format!(
+            "a0: &a0 [x, x, x, x, x, x, x, x, x, x]\n{}\n",
+            levels.join("\n")
+        );
         assert_eq!(codes(&bomb), ["E107"]);
-        assert_eq!(codes(&format!("{}{}", "[".repeat(40), "]".repeat(40))), ["E107"]);
+        assert_eq!(
+            codes(&format!("{}{}", "[".repeat(40), "]".repeat(40))),
+            ["E107"]
+        );
         // The parser has a limit of its own, which is met first.
         assert_eq!(codes(&"[".repeat(5000)), ["E105"]);
         assert_eq!(codes("a: &x [*x]\n"), ["E105"]);
@@ -171,10 +227,16 @@ mod tests {
     fn positions_are_lines_and_columns_from_one() {
         let log = Log::default();
         let node = read_yaml(0, "\u{e9}: x\r\nlist:\r\n  - {k: \"v\"}\r\n", &log).unwrap();
-        let Shape::Map(entries) = &node.shape else { panic!("a map") };
+        let Shape::Map(entries) = &node.shape else {
+            panic!("a map")
+        };
         assert_eq!((entries[0].1.pos.line, entries[0].1.pos.column), (1, 4));
-        let Shape::List(items) = &entries[1].1.shape else { panic!("a list") };
-        let Shape::Map(inner) = &items[0].shape else { panic!("a map") };
+        let Shape::List(items) = &entries[1].1.shape else {
+            panic!("a list")
+        };
+        let Shape::Map(inner) = &items[0].shape else {
+            panic!("a map")
+        };
         assert_eq!((inner[0].1.pos.line, inner[0].1.pos.column), (3, 9));
     }
 }

@@ -8,8 +8,8 @@
 use super::findings::Findings;
 use super::skills;
 use super::swap::Swap;
-use crate::plan::reading::{ReadRun, Reading};
 use crate::plan::UndoneWork;
+use crate::plan::reading::{ReadRun, Reading};
 use crate::site::{Method, Priority, RoomId};
 use crate::units::Seconds;
 use crate::work::DueTask;
@@ -41,8 +41,19 @@ fn best_to_drop<'r, 'a>(
     let own = task.priority(reading.site);
     let lower = Priority::ALL.into_iter().rev().take_while(|p| *p > own);
     for priority in lower {
-        for (index, run) in reading.runs.iter().enumerate().filter(|(_, run)| could_do(run, task)) {
-            let swap = Swap { reading, index, run, task, visited };
+        for (index, run) in reading
+            .runs
+            .iter()
+            .enumerate()
+            .filter(|(_, run)| could_do(run, task))
+        {
+            let swap = Swap {
+                reading,
+                index,
+                run,
+                task,
+                visited,
+            };
             if let Some((at, drop)) = first_of(priority, &swap) {
                 return Some((run, at, drop));
             }
@@ -62,7 +73,8 @@ fn first_of(priority: Priority, swap: &Swap) -> Option<(usize, DueTask)> {
     let stops = swap.run.stops.iter().enumerate();
     let done = stops.flat_map(|(at, s)| s.what.tasks().iter().map(move |t| (at, *t)));
     let plain = |t: DueTask| t.priority(site) == priority && !has_dwell(swap.reading, t);
-    done.filter(|(_, t)| plain(*t)).find(|(at, drop)| swap.fits_for(*at, *drop))
+    done.filter(|(_, t)| plain(*t))
+        .find(|(at, drop)| swap.fits_for(*at, *drop))
 }
 
 fn is_plain(reading: &Reading, due: DueTask) -> bool {

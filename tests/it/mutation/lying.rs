@@ -20,7 +20,13 @@ enum Edit {
 }
 
 fn edits() -> impl Strategy<Value = Vec<(usize, Edit)>> {
-    let edit = (any::<u8>(), any::<usize>(), any::<usize>(), 0..100_000_i64, -4000..4000_i64);
+    let edit = (
+        any::<u8>(),
+        any::<usize>(),
+        any::<usize>(),
+        0..100_000_i64,
+        -4000..4000_i64,
+    );
     let edit = edit.prop_map(|(kind, a, b, from, length)| match kind % 7 {
         0 => Edit::Swap(a, b),
         1 => Edit::Remove(a),
@@ -102,7 +108,12 @@ fn strangers_are_reported_before_anything_else() {
 #[test]
 fn messages_name_run_stop_and_times() {
     let mut case = Case::sound();
-    case.retime(crate::support::two_floors::ANA, crate::support::night::ana::FILL, "18:05:04", "18:08:04");
+    case.retime(
+        crate::support::two_floors::ANA,
+        crate::support::night::ana::FILL,
+        "18:05:04",
+        "18:08:04",
+    );
     let found = check(&case.site, &case.plan, &EVERYONE);
     let expected = "Ana's stop 2, fill `closet-G` 18:05:04-18:08:04: the walk with the cart takes 5 s, \
                     there are 4 s since Ana's stop 1, set-up `base` 18:00:00-18:05:00";

@@ -9,7 +9,10 @@ use evenrun::units::Seconds;
 
 fn leave(case: &mut Case, room: RoomId, name: &str) {
     let what = UndoneWork::Task(task(&case.site, room, name));
-    case.plan.undone.push(Undone { what, reason: Reason::NoTime });
+    case.plan.undone.push(Undone {
+        what,
+        reason: Reason::NoTime,
+    });
 }
 
 /// Cara waters plants while the desks wait: three minutes each.
@@ -26,7 +29,10 @@ fn in_the_same_stop() {
     let mut case = Case::sound();
     plants_before_desks(&mut case);
     let found = check(&case.site, &case.plan, &EVERYONE);
-    let swap = (task(&case.site, R102, "plants"), task(&case.site, R102, "desks"));
+    let swap = (
+        task(&case.site, R102, "plants"),
+        task(&case.site, R102, "desks"),
+    );
     assert_eq!(found[0].swap, Some(swap));
 }
 
@@ -59,7 +65,9 @@ fn not_if_it_may_not_be_done() {
         plants_before_desks(c);
     });
     keeps(|c| {
-        c.site.kinds[2].tasks[1].method = Method::Mop { drying: Seconds(60) };
+        c.site.kinds[2].tasks[1].method = Method::Mop {
+            drying: Seconds(60),
+        };
         plants_before_desks(c);
     });
 }
@@ -67,7 +75,9 @@ fn not_if_it_may_not_be_done() {
 /// The desks of 103, five metres before 102 and Cara's too, wait while she waters the plants of 102.
 fn desks_next_door(case: &mut Case) {
     case.site.rooms[R103.index()].only.push(CARA);
-    case.site.rooms[R103.index()].skip.retain(|name| name != "desks");
+    case.site.rooms[R103.index()]
+        .skip
+        .retain(|name| name != "desks");
     leave(case, R103, "desks");
 }
 
@@ -113,7 +123,8 @@ fn in_place_of_a_whole_stop() {
         desks_next_door(c);
         c.site.rooms[R102.index()].skip = vec!["dust".to_string(), "desks".to_string()];
         let plants = tasks(&c.site, R102, &["plants"]);
-        c.stops(CARA)[cara::CLEAN_102] = room_stop(What::Clean(R102, plants), "18:07:00", "18:10:00");
+        c.stops(CARA)[cara::CLEAN_102] =
+            room_stop(What::Clean(R102, plants), "18:07:00", "18:10:00");
         c.retime(CARA, cara::TEA, "18:12:00", "18:27:00");
     };
     // 125 there, 180, 117 back: from 18:05:00 to 18:12:02.

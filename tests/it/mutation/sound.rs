@@ -14,7 +14,9 @@ fn nothing_is_wrong_with_a_sound_plan() {
 fn the_load_of_each_run_is_what_a_pencil_gives() {
     let case = Case::sound();
     let measures = measure(&case.site, &case.plan);
-    let [ana, ben, cara] = &measures.runs[..] else { panic!("three runs") };
+    let [ana, ben, cara] = &measures.runs[..] else {
+        panic!("three runs")
+    };
 
     let expected = Parts {
         work: Seconds(480 + 540 + 660 + 60),
@@ -65,7 +67,7 @@ fn every_second_of_a_run_is_accounted_for() {
     let measures = measure(&case.site, &case.plan);
     for run in &measures.runs {
         let all = run.load + run.parts.idle + run.parts.rest;
-        assert_eq!(Some(all), run.span.map(|span| span.length()));
+        assert_eq!(Some(all), run.span.map(evenrun::units::Span::length));
     }
     let loads: Seconds = measures.runs.iter().map(|run| run.load).sum();
     assert_eq!(measures.total.load(), loads);
@@ -80,9 +82,18 @@ fn someone_with_nothing_to_do_has_an_empty_run() {
     idle.name = "Dan".to_string();
     case.site.crew.push(idle);
     let dan = evenrun::site::WorkerId(3);
-    case.plan.runs.push(evenrun::plan::Run { worker: dan, stops: vec![] });
+    case.plan.runs.push(evenrun::plan::Run {
+        worker: dan,
+        stops: vec![],
+    });
     let present: Vec<_> = case.site.present(case.plan.date, &[]);
-    assert_eq!(evenrun::plan::check(&case.site, &case.plan, &present), vec![]);
+    assert_eq!(
+        evenrun::plan::check(&case.site, &case.plan, &present),
+        vec![]
+    );
     let measures = measure(&case.site, &case.plan);
-    assert_eq!((measures.runs[3].load, measures.evenness.lowest), (Seconds::ZERO, 0.0));
+    assert_eq!(
+        (measures.runs[3].load, measures.evenness.lowest),
+        (Seconds::ZERO, 0.0)
+    );
 }

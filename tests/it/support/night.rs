@@ -17,16 +17,32 @@ pub(crate) fn night(site: &Site) -> Plan {
     Plan {
         date: date(2026, 3, 10),
         runs: vec![
-            Run { worker: ANA, stops: ana(site) },
-            Run { worker: BEN, stops: ben(site) },
-            Run { worker: CARA, stops: cara(site) },
+            Run {
+                worker: ANA,
+                stops: ana(site),
+            },
+            Run {
+                worker: BEN,
+                stops: ben(site),
+            },
+            Run {
+                worker: CARA,
+                stops: cara(site),
+            },
         ],
-        undone: vec![Undone { what: polish, reason: Reason::NoTime }],
+        undone: vec![Undone {
+            what: polish,
+            reason: Reason::NoTime,
+        }],
     }
 }
 
 pub(crate) fn stop(what: What, place: PlaceId, from: &str, to: &str) -> PlannedStop {
-    PlannedStop { what, place, span: span(from, to) }
+    PlannedStop {
+        what,
+        place,
+        span: span(from, to),
+    }
 }
 
 pub(crate) fn tasks(site: &Site, room: RoomId, names: &[&str]) -> Vec<DueTask> {
@@ -94,15 +110,27 @@ fn ben(site: &Site) -> Vec<PlannedStop> {
         // 5; 120
         stop(What::Fetch(MachineId(0)), CLOSET_G, "18:05:05", "18:07:05"),
         // 50; 1200 / 0.8
-        room_stop(What::Clean(GYM, tasks(site, GYM, &["scrub"])), "18:07:55", "18:32:55"),
+        room_stop(
+            What::Clean(GYM, tasks(site, GYM, &["scrub"])),
+            "18:07:55",
+            "18:32:55",
+        ),
         // 50; 120
         stop(What::Return(MachineId(0)), CLOSET_G, "18:33:45", "18:35:45"),
         // 0; 180
         stop(What::Fill, CLOSET_G, "18:35:45", "18:38:45"),
         // 60; 300 / 0.8 = 375, and 80 m² take a second bucket: 60 + 180 + 60
-        room_stop(What::Clean(NORTH, tasks(site, NORTH, &["mop"])), "18:39:45", "18:51:00"),
+        room_stop(
+            What::Clean(NORTH, tasks(site, NORTH, &["mop"])),
+            "18:39:45",
+            "18:51:00",
+        ),
         // 20, there at 18:51:20; the other way out is dry at 18:51:00 + 600; 375
-        room_stop(What::Clean(SOUTH, tasks(site, SOUTH, &["mop"])), "19:01:00", "19:07:15"),
+        room_stop(
+            What::Clean(SOUTH, tasks(site, SOUTH, &["mop"])),
+            "19:01:00",
+            "19:07:15",
+        ),
         // 80; 180
         stop(What::Fill, CLOSET_G, "19:08:35", "19:11:35"),
         // 30; 75 + 150 + 225 + 150

@@ -38,7 +38,10 @@ pub(crate) const EVERYONE: [WorkerId; 3] = [ANA, BEN, CARA];
 /// Daily hours.
 pub(crate) fn hours(from: &str, to: &str) -> Option<Hours> {
     let weekly = vec![(Weekdays::ALL, span(from, to))];
-    Some(Hours { weekly, dated: BTreeMap::new() })
+    Some(Hours {
+        weekly,
+        dated: BTreeMap::new(),
+    })
 }
 
 pub(crate) fn span(from: &str, to: &str) -> Span {
@@ -52,7 +55,11 @@ pub(crate) fn clock(text: &str) -> Clock {
 /// The task of this name in a room.
 pub(crate) fn task(site: &Site, room: RoomId, name: &str) -> DueTask {
     let kind = site.rooms[room.index()].kind;
-    let index = site.kinds[kind.index()].tasks.iter().position(|t| t.name == name).unwrap();
+    let index = site.kinds[kind.index()]
+        .tasks
+        .iter()
+        .position(|t| t.name == name)
+        .unwrap();
     DueTask { room, kind, index }
 }
 
@@ -65,13 +72,25 @@ pub(crate) fn two_floors() -> Site {
         places: places(),
         rooms: rooms(),
         closets: vec![
-            Closet { fill_point: true, waste_point: true, supplies: vec![] },
-            Closet { fill_point: true, waste_point: false, supplies: vec![] },
+            Closet {
+                fill_point: true,
+                waste_point: true,
+                supplies: vec![],
+            },
+            Closet {
+                fill_point: true,
+                waste_point: false,
+                supplies: vec![],
+            },
         ],
         kinds: kinds(),
         skills: vec!["scrubber".to_string(), "alarm".to_string()],
         access: vec!["office key".to_string()],
-        machines: vec![Machine { name: "scrubber".to_string(), units: 1, closet: ClosetId(0) }],
+        machines: vec![Machine {
+            name: "scrubber".to_string(),
+            units: 1,
+            closet: ClosetId(0),
+        }],
         crew: vec![ana(), ben(), cara()],
         duties: vec![lock_up()],
         policy: policy(),
@@ -80,28 +99,59 @@ pub(crate) fn two_floors() -> Site {
 }
 
 fn floor(id: &str, elevation: f64) -> Floor {
-    Floor { id: id.to_string(), elevation: Metres(elevation) }
+    Floor {
+        id: id.to_string(),
+        elevation: Metres(elevation),
+    }
 }
 
 fn hall(id: &str, floor: usize) -> Hall {
     let (id, floor) = (id.to_string(), FloorId::from(floor));
-    Hall { id, floor, length: Metres(100.0), line: None, doors: vec![] }
+    Hall {
+        id,
+        floor,
+        length: Metres(100.0),
+        line: None,
+        doors: vec![],
+    }
 }
 
 fn spot(floor: usize, along: f64) -> Spot {
-    Spot { hall: HallId::from(floor), along: Metres(along), side: Side::Left }
+    Spot {
+        hall: HallId::from(floor),
+        along: Metres(along),
+        side: Side::Left,
+    }
 }
 
 fn lift() -> Way {
-    let kind = WayKind::Lift { wait: Seconds(20), per_floor: Seconds(10), boarding: Seconds(10) };
-    Way { id: "lift".to_string(), kind, landings: vec![spot(0, 0.0), spot(1, 0.0)], door: None }
+    let kind = WayKind::Lift {
+        wait: Seconds(20),
+        per_floor: Seconds(10),
+        boarding: Seconds(10),
+    };
+    Way {
+        id: "lift".to_string(),
+        kind,
+        landings: vec![spot(0, 0.0), spot(1, 0.0)],
+        door: None,
+    }
 }
 
 /// Twenty steps of 0.3 m along the slope: 6 m, at 0.4 m/s up and 0.5 m/s down.
 fn stairs() -> Way {
-    let kind = WayKind::Stairs { steps: vec![20], rise: Metres(0.18), tread: Metres(0.24) };
+    let kind = WayKind::Stairs {
+        steps: vec![20],
+        rise: Metres(0.18),
+        tread: Metres(0.24),
+    };
     let landings = vec![spot(0, 100.0), spot(1, 100.0)];
-    Way { id: "stairs".to_string(), kind, landings, door: None }
+    Way {
+        id: "stairs".to_string(),
+        kind,
+        landings,
+        door: None,
+    }
 }
 
 fn places() -> Vec<Place> {
@@ -139,11 +189,26 @@ fn rooms() -> Vec<Room> {
     };
     let skip = ["dust", "desks", "plants"].map(String::from).to_vec();
     vec![
-        Room { closure: hours("18:00", "19:00"), ..room("W1", 0, 20.0) },
-        Room { closure: hours("19:00", "21:00"), ..room("W2", 0, 20.0) },
-        Room { open: hours("18:30", "22:00"), ..room("101", 1, 20.0) },
-        Room { needs: vec![evenrun::site::AccessId(0)], ..room("102", 2, 20.0) },
-        Room { skip, ..room("103", 2, 20.0) },
+        Room {
+            closure: hours("18:00", "19:00"),
+            ..room("W1", 0, 20.0)
+        },
+        Room {
+            closure: hours("19:00", "21:00"),
+            ..room("W2", 0, 20.0)
+        },
+        Room {
+            open: hours("18:30", "22:00"),
+            ..room("101", 1, 20.0)
+        },
+        Room {
+            needs: vec![evenrun::site::AccessId(0)],
+            ..room("102", 2, 20.0)
+        },
+        Room {
+            skip,
+            ..room("103", 2, 20.0)
+        },
         room("north", 3, 80.0),
         room("south", 3, 15.0),
         room("gym", 4, 200.0),
@@ -151,19 +216,39 @@ fn rooms() -> Vec<Room> {
 }
 
 fn kinds() -> Vec<RoomKind> {
-    let kind = |id: &str, tasks: Vec<Task>| RoomKind { id: id.to_string(), tasks, ..RoomKind::default() };
+    let kind = |id: &str, tasks: Vec<Task>| RoomKind {
+        id: id.to_string(),
+        tasks,
+        ..RoomKind::default()
+    };
     let restroom = vec![
         with_method(timed("flush", 1.0, Priority::Health), Method::Open),
         Task {
             wipe_minutes: 4.0,
-            ..with_method(timed("disinfect", 2.0, Priority::Health), Method::Spray { dwell: Seconds(600) })
+            ..with_method(
+                timed("disinfect", 2.0, Priority::Health),
+                Method::Spray {
+                    dwell: Seconds(600),
+                },
+            )
         },
         timed("restock", 3.0, Priority::Expected),
-        Task { waste_litres: 30.0, ..timed("bins", 2.0, Priority::Health) },
-        with_method(timed("mop", 5.0, Priority::Health), Method::Mop { drying: Seconds(900) }),
+        Task {
+            waste_litres: 30.0,
+            ..timed("bins", 2.0, Priority::Health)
+        },
+        with_method(
+            timed("mop", 5.0, Priority::Health),
+            Method::Mop {
+                drying: Seconds(900),
+            },
+        ),
     ];
     let office = vec![
-        Task { waste_litres: 20.0, ..timed("bins", 1.0, Priority::Health) },
+        Task {
+            waste_litres: 20.0,
+            ..timed("bins", 1.0, Priority::Health)
+        },
         timed("vacuum", 10.0, Priority::Expected),
         with_method(timed("polish", 4.0, Priority::Appearance), Method::Wipe),
     ];
@@ -172,14 +257,23 @@ fn kinds() -> Vec<RoomKind> {
         with_method(timed("desks", 3.0, Priority::Health), Method::Wipe),
         with_method(timed("plants", 3.0, Priority::Appearance), Method::Wipe),
     ];
-    let way = vec![with_method(timed("mop", 5.0, Priority::Expected), Method::Mop { drying: Seconds(600) })];
+    let way = vec![with_method(
+        timed("mop", 5.0, Priority::Expected),
+        Method::Mop {
+            drying: Seconds(600),
+        },
+    )];
     let scrub = Task {
         skills: vec![SkillId(0)],
         machine: Some(MachineId(0)),
         ..timed("scrub", 20.0, Priority::Expected)
     };
     vec![
-        RoomKind { restroom: true, reopen: Some(Seconds(60)), ..kind("restroom", restroom) },
+        RoomKind {
+            restroom: true,
+            reopen: Some(Seconds(60)),
+            ..kind("restroom", restroom)
+        },
         kind("office", office),
         kind("quiet office", quiet),
         kind("way out", way),
@@ -189,7 +283,12 @@ fn kinds() -> Vec<RoomKind> {
 
 /// Dry work of so many minutes a visit.
 fn timed(name: &str, minutes: f64, priority: Priority) -> Task {
-    Task { name: name.to_string(), minutes, priority, ..Task::default() }
+    Task {
+        name: name.to_string(),
+        minutes,
+        priority,
+        ..Task::default()
+    }
 }
 
 fn with_method(task: Task, method: Method) -> Task {
@@ -197,7 +296,12 @@ fn with_method(task: Task, method: Method) -> Task {
 }
 
 fn ana() -> Worker {
-    let cart = Cart { waste: Litres(60.0), bucket: SquareMetres(50.0), bucket_rooms: 3, width: Metres(0.7) };
+    let cart = Cart {
+        waste: Litres(60.0),
+        bucket: SquareMetres(50.0),
+        bucket_rooms: 3,
+        width: Metres(0.7),
+    };
     Worker {
         name: "Ana".to_string(),
         shift: span("18:00", "24:00"),
@@ -215,7 +319,13 @@ fn ana() -> Worker {
 
 fn ben() -> Worker {
     let breaks = vec![rest("meal", 30, span("19:30", "21:00"), Some(BREAK_ROOM))];
-    Worker { name: "Ben".to_string(), pace: 0.8, skills: vec![SkillId(0)], breaks, ..ana() }
+    Worker {
+        name: "Ben".to_string(),
+        pace: 0.8,
+        skills: vec![SkillId(0)],
+        breaks,
+        ..ana()
+    }
 }
 
 fn cara() -> Worker {
@@ -230,7 +340,13 @@ fn cara() -> Worker {
 }
 
 fn rest(name: &str, minutes: i64, window: Span, place: Option<PlaceId>) -> Break {
-    Break { name: name.to_string(), length: Seconds::minutes(minutes), window, place, paid: false }
+    Break {
+        name: name.to_string(),
+        length: Seconds::minutes(minutes),
+        window,
+        place,
+        paid: false,
+    }
 }
 
 fn lock_up() -> Duty {
@@ -250,9 +366,19 @@ fn policy() -> Policy {
         set_up: Seconds::minutes(5),
         tear_down: Seconds::minutes(5),
         reserve: Seconds::minutes(10),
-        groups: vec![Group { name: "women".to_string(), rooms: vec![W1, W2], keep_open: 1 }],
+        groups: vec![Group {
+            name: "women".to_string(),
+            rooms: vec![W1, W2],
+            keep_open: 1,
+        }],
         exit_pairs: vec![[NORTH, SOUTH]],
-        speeds: Speeds { foot: 1.0, cart: 1.0, stairs_up: 0.4, stairs_down: 0.5, walking: true },
+        speeds: Speeds {
+            foot: 1.0,
+            cart: 1.0,
+            stairs_up: 0.4,
+            stairs_down: 0.5,
+            walking: true,
+        },
         ..Policy::default()
     }
 }
