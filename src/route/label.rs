@@ -156,7 +156,7 @@ impl Label {
 
 /// How many labels are kept at a stop. With fewer, the choice of fills and rests is no longer always the best one; with more,
 /// the search is slower: on the demo 6 and 12 end with the same plans.
-pub(super) const LABELS: usize = 6;
+pub(super) const LABELS: usize = 4;
 
 /// Adds a label unless a kept one dominates it; drops those it dominates, and the worst if there are too many.
 pub(super) fn keep(labels: &mut Vec<Label>, new: Label) {

@@ -20,8 +20,14 @@ pub(super) struct Run {
     pub(super) with_cart: bool,
     /// When the worker is free before each stop and after the last.
     pub(super) free: Vec<Secs>,
-    /// When each stop may begin at the latest, breaks and fills aside; and the end.
+    /// When each stop may begin at the latest with everything after it as it is; and the end.
     pub(super) latest: Vec<Secs>,
+    /// When each stop begins; and when the tear-down does.
+    pub(super) starts: Vec<Secs>,
+    /// Waited idly before each stop and all those before it; before the end, too.
+    pub(super) waited: Vec<Secs>,
+    /// Time spent filling, emptying, on machines and on breaks in the gap before each stop; and before the end.
+    pub(super) gap_work: Vec<Secs>,
     /// When each job of the run is done.
     spans: Vec<(u32, Secs, Secs)>,
     holds: Vec<(u16, Secs, Secs)>,
@@ -40,7 +46,7 @@ pub(super) struct Solution<'a> {
     /// Whose run does each job.
     pub(super) run_of: Vec<Option<u16>>,
     done: Vec<Option<(Secs, Secs)>>,
-    holds: Holds,
+    pub(super) holds: Holds,
     machines: Vec<u32>,
     undone: [i64; 3],
     /// Runs as they were before they were touched, since the last [`Solution::commit`].
@@ -88,6 +94,9 @@ impl<'a> Solution<'a> {
         Run {
             free,
             latest: vec![worker.latest - worker.tear_down],
+            starts: vec![worker.from + worker.set_up],
+            waited: vec![0],
+            gap_work: vec![worker.breaks.iter().map(|b| b.length).sum()],
             ..Run::default()
         }
     }
@@ -194,14 +203,14 @@ impl<'a> Solution<'a> {
             self.time(run, visits)
         };
         let Some(new) = new else { return false };
+        let old = self.put(run, new);
         if !self.journal.iter().any(|(r, _)| *r == run) {
-            self.journal.push((run, self.runs[run].clone()));
+            self.journal.push((run, old));
         }
-        self.put(run, new);
         true
     }
 
-    fn put(&mut self, run: usize, new: Run) {
+    fn put(&mut self, run: usize, new: Run) -> Run {
         for (job, _, _) in &self.runs[run].spans {
             self.done[*job as usize] = None;
             self.run_of[*job as usize] = None;
@@ -218,7 +227,7 @@ impl<'a> Solution<'a> {
             self.machines[machine] += (new.machines >> machine) & 1;
             self.machines[machine] -= (self.runs[run].machines >> machine) & 1;
         }
-        self.runs[run] = new;
+        std::mem::replace(&mut self.runs[run], new)
     }
 
     /// Times an order and spells it out.
@@ -286,10 +295,12 @@ impl<'a> Solution<'a> {
             new.holds
                 .extend(job.closed_limits.iter().map(|limit| (*limit, *from, *to)));
         }
-        new.latest = self.latest_starts(run, order, &new.visits);
+        self.slack(run, order, events, new);
     }
 
-    fn latest_starts(&self, run: usize, order: &Order, visits: &[Visit]) -> Vec<Secs> {
+    /// When each stop, and the end, may begin at the latest if everything after it happens as it does now, and how much other
+    /// than stops happens in the gap before each.
+    fn slack(&self, run: usize, order: &Order, events: &[Timed], new: &mut Run) {
         let worker = &self.instance.workers[run];
         let table = order.table(self.instance, run);
         let end = if order.ends_last {
@@ -297,25 +308,61 @@ impl<'a> Solution<'a> {
         } else {
             worker.latest_unless_last
         };
-        let mut latest = vec![end - worker.tear_down; visits.len() + 1];
-        let mut next = worker.start;
-        for index in (0..visits.len()).rev() {
-            let facts = &order.facts[index];
-            let by = latest[index + 1]
-                - table.walk(facts.place, next).min(NO_WAY / 2)
-                - facts.part.length;
-            let windows = &self.instance.jobs[visits[index].job as usize].windows;
-            let inside = windows
-                .iter()
-                .map(|(from, to)| ((to - facts.part.length).min(by), *from));
-            latest[index] = inside
-                .filter(|(s, from)| s >= from)
-                .map(|(s, _)| s)
-                .max()
-                .unwrap_or(-FOREVER);
-            next = facts.place;
+        new.latest = vec![end - worker.tear_down; new.visits.len() + 1];
+        new.gap_work = vec![0; new.visits.len() + 1];
+        new.starts = vec![0; new.visits.len() + 1];
+        new.waited = vec![0; new.visits.len() + 1];
+        let mut gap = new.visits.len();
+        let mut by = end;
+        let (mut next, mut next_from) = (worker.start, None);
+        for timed in events.iter().skip(1).rev() {
+            let length = timed.to - timed.from;
+            let walk = table.walk(timed.place, next).min(NO_WAY / 2);
+            by -= walk + length;
+            new.waited[gap] += next_from.map_or(0, |from: Secs| from - walk - timed.to);
+            match timed.event {
+                Event::Visit(index) => {
+                    new.starts[index] = timed.from;
+                    by = by.min(self.latest_start(order, new, index, length));
+                    new.latest[index] = by;
+                    gap = index;
+                }
+                Event::Break(index) => {
+                    by = by.min(worker.breaks[index].latest);
+                    new.gap_work[gap] += length;
+                }
+                Event::TearDown => new.starts[gap] = timed.from,
+                _ => new.gap_work[gap] += length,
+            }
+            (next, next_from) = (timed.place, Some(timed.from));
         }
-        latest
+        for index in 1..new.waited.len() {
+            new.waited[index] += new.waited[index - 1];
+        }
+    }
+
+    /// The latest start that the windows of a stop, and its later parts, leave it.
+    fn latest_start(&self, order: &Order, run: &Run, index: usize, length: Secs) -> Secs {
+        let visit = run.visits[index];
+        let job = &self.instance.jobs[visit.job as usize];
+        let last_inside = |windows: &[(Secs, Secs)], by: Secs| {
+            let inside = windows.iter().map(|(from, to)| ((*to - length).min(by), *from));
+            inside
+                .filter(|(start, from)| start >= from)
+                .map(|(start, _)| start)
+                .max()
+                .unwrap_or(-FOREVER)
+        };
+        let mut by = FOREVER;
+        if order.facts[index].more {
+            let follows = |v: &Visit| v.job == visit.job && v.part == visit.part + 1;
+            if let Some(second) = run.visits.iter().position(follows) {
+                by = run.latest[second] - order.facts[second].part.lag - length;
+            }
+        } else if let Some(closure) = &job.closure {
+            by = last_inside(closure, by);
+        }
+        last_inside(&job.windows, by)
     }
 
     /// The walking table a run uses now.

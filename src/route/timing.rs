@@ -601,7 +601,7 @@ impl<'a> Sweep<'a> {
 }
 
 /// The earliest start at or after `from` of a stretch that lies inside one window.
-fn in_windows(windows: &[(Secs, Secs)], from: Secs, length: Secs) -> Option<Secs> {
+pub(super) fn in_windows(windows: &[(Secs, Secs)], from: Secs, length: Secs) -> Option<Secs> {
     windows
         .iter()
         .map(|(open, shut)| (from.max(*open), *shut))
