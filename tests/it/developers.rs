@@ -51,9 +51,9 @@ fn every_code_has_a_broken_site_and_every_broken_site_a_code() {
 
 /// The codes told of a site file with these bytes.
 fn told(bytes: &[u8]) -> Vec<&'static str> {
-    let folder = tempfile::tempdir().unwrap();
-    fs::write(folder.path().join("site.yaml"), bytes).unwrap();
-    let problems = read_site(folder.path()).unwrap_err();
+    let folder = tempfile::tempdir().expect("a folder for the test");
+    fs::write(folder.path().join("site.yaml"), bytes).expect("the folder can be written to");
+    let problems = read_site(folder.path()).expect_err("a broken site");
     problems.0.iter().map(|p| p.code).collect()
 }
 

@@ -19,13 +19,13 @@ fn evenrun(args: &[&str]) -> Output {
     Command::new(env!("CARGO_BIN_EXE_evenrun"))
         .args(args)
         .output()
-        .unwrap()
+        .expect("the program runs")
 }
 
 fn help_of(args: &[&str]) -> String {
     let output = evenrun(&[args, &["--help"]].concat());
     assert!(output.status.success(), "{args:?}");
-    String::from_utf8(output.stdout).unwrap()
+    String::from_utf8(output.stdout).expect("help is text")
 }
 
 /// The top-level keys of a piece of YAML, each with its lines.
@@ -34,10 +34,12 @@ fn keys(yaml: &str) -> BTreeMap<String, String> {
     let mut key = String::new();
     for line in yaml.lines() {
         if line.starts_with(|c: char| c.is_ascii_lowercase()) {
-            key = line.split(':').next().unwrap().to_string();
+            key = line.split(':').take(1).collect();
         }
         if !key.is_empty() {
-            *found.entry(key.clone()).or_default() += &format!("{line}\n");
+            let lines = found.entry(key.clone()).or_default();
+            lines.push_str(line);
+            lines.push('\n');
         }
     }
     found
@@ -48,7 +50,7 @@ fn steps(folder: &Path) -> Vec<Reading> {
     let book = readme();
     let tables = book.blocks("csv");
     assert_eq!(tables.len(), 1);
-    fs::write(folder.join("rooms.csv"), tables[0]).unwrap();
+    fs::write(folder.join("rooms.csv"), tables[0]).expect("the folder can be written to");
     let mut site = BTreeMap::new();
     let mut step = |piece: &&str| {
         site.extend(keys(piece));
@@ -59,7 +61,7 @@ fn steps(folder: &Path) -> Vec<Reading> {
 }
 
 fn read(folder: &Path, text: &str) -> Reading {
-    fs::write(folder.join("site.yaml"), text).unwrap();
+    fs::write(folder.join("site.yaml"), text).expect("the folder can be written to");
     read_site(folder).unwrap_or_else(|problems| panic!("{text}\n{problems}"))
 }
 
@@ -118,10 +120,10 @@ fn the_site_by_example_can_be_planned_with_nothing_undone() {
 /// The commands of a help text or of a table, `help` itself aside.
 fn commands_of_help() -> BTreeSet<String> {
     let help = help_of(&[]);
-    let list = help.split("Commands:\n").nth(1).unwrap();
-    let list = list.split("\n\n").next().unwrap();
-    let first = |line: &str| line.split_whitespace().next().unwrap().to_string();
-    list.lines().map(first).filter(|c| c != "help").collect()
+    let (_, list) = help.split_once("Commands:\n").expect("a list of commands");
+    let lines = list.lines().take_while(|line| !line.is_empty());
+    let first = lines.filter_map(|line| line.split_whitespace().next());
+    first.filter(|c| *c != "help").map(str::to_string).collect()
 }
 
 #[test]
@@ -134,7 +136,9 @@ fn every_command_is_documented_and_every_documented_command_helps() {
         .map(|rest| rest.split(' ').next().unwrap().to_string())
         .collect();
     assert_eq!(documented, commands_of_help());
-    documented.iter().for_each(|c| drop(help_of(&[c])));
+    for command in &documented {
+        assert!(help_of(&[command]).contains(&format!("evenrun {command}")));
+    }
 }
 
 #[test]

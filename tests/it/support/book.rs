@@ -13,7 +13,7 @@ impl Book {
     pub(crate) fn open(path: &str) -> Book {
         let path = Path::new(env!("CARGO_MANIFEST_DIR")).join(path);
         Book {
-            text: fs::read_to_string(path).unwrap(),
+            text: fs::read_to_string(&path).unwrap_or_else(|e| panic!("{}: {e}", path.display())),
         }
     }
 
@@ -27,7 +27,7 @@ impl Book {
         let fence = format!("\n```{mark}\n");
         let after = self.text.split(fence.as_str()).skip(1);
         after
-            .map(|rest| rest.split("\n```\n").next().unwrap())
+            .filter_map(|rest| rest.split("\n```\n").next())
             .collect()
     }
 
