@@ -2,9 +2,11 @@
 
 mod arithmetic;
 mod common;
+mod developers;
 mod document;
 mod input;
 mod mutation;
+mod readme;
 mod report;
 mod support;
 mod trade;

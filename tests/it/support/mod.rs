@@ -1,4 +1,5 @@
 //! Small sites and plans written in code, for tests of more than one part.
 
+pub(crate) mod book;
 pub(crate) mod night;
 pub(crate) mod two_floors;
