@@ -95,9 +95,11 @@ fn sort_by_chance<R: Rng>(solution: &Solution, jobs: &mut [u32], rng: &mut R) {
             .sum()
     };
     let length = |job: u32| {
-        instance.scopes[0][job as usize]
-            .last()
-            .map_or(0, |s| s.closed)
+        let first = instance
+            .scopes
+            .first()
+            .and_then(|jobs| jobs[job as usize].last());
+        first.map_or(0, |s| s.closed)
     };
     jobs.shuffle(rng);
     match rng.random_range(0..8) {
@@ -106,8 +108,9 @@ fn sort_by_chance<R: Rng>(solution: &Solution, jobs: &mut [u32], rng: &mut R) {
         6 => jobs.sort_by_cached_key(|j| window(*j)),
         _ => {
             let start = instance.workers.first().map_or(0, |w| w.start);
-            let table = &instance.walks[0];
-            jobs.sort_by_cached_key(|j| -table.walk(start, instance.jobs[*j as usize].place));
+            if let Some(table) = instance.walks.first() {
+                jobs.sort_by_cached_key(|j| -table.walk(start, instance.jobs[*j as usize].place));
+            }
         }
     }
 }
