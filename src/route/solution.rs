@@ -106,7 +106,12 @@ impl<'a> Solution<'a> {
 
     /// What the search follows.
     pub(super) fn price(&self) -> i64 {
-        Prices::undone(self.undone).saturating_add(self.runs.iter().map(|r| r.price).sum())
+        Prices::undone(self.undone).saturating_add(self.price_of_runs())
+    }
+
+    /// The part of the price that is paid for what is done.
+    pub(super) fn price_of_runs(&self) -> i64 {
+        self.runs.iter().map(|r| r.price).sum()
     }
 
     /// Where it stands in the order of goals.
