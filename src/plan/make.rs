@@ -1,12 +1,13 @@
 //! The recipe of a plan: everything above this layer, in order, and the proof and the check at the end.
 
-use super::check::{Violation, check};
+use super::check::Violation;
 use super::compose::compose;
 use super::earlier::{begin_with, prefer_earlier};
 use super::measure::{Measures, measure};
 use super::model::Plan;
+use super::settle::settle;
 use crate::balance::{Bound, bound};
-use crate::route::{Found, Instance, Question, Settings, Standing, Start, pose, search};
+use crate::route::{Question, Settings, Standing, pose, search};
 use crate::site::{Calendar, Site, WorkerId};
 use crate::walk::{Walks, ideal_times};
 use crate::work::{due_on, gather};
@@ -74,23 +75,15 @@ pub fn make(request: &Request, watch: &mut dyn FnMut(f64, &Standing)) -> Made {
         prefer_earlier(&mut instance, &question, earlier);
         begin_with(&instance, &question, earlier)
     });
-    let found = searched(&instance, start.as_ref(), request.settings, watch);
-    let plan = compose(&question, &jobs, &instance, &found);
+    let found = search(&instance, start.as_ref(), request.settings, watch);
+    let mut plan = compose(&question, &jobs, &instance, &found);
+    let violations = settle(site, &mut plan, &present);
     Made {
         measures: measure(site, &plan),
         bound: bound(&instance, &found.scope, &ideal_times(site, &calendar)),
-        violations: check(site, &plan, &present),
+        violations,
         iterations: found.iterations,
         plan,
         calendar,
     }
-}
-
-fn searched(
-    instance: &Instance,
-    start: Option<&Start>,
-    settings: Settings,
-    watch: &mut dyn FnMut(f64, &Standing),
-) -> Found {
-    search(instance, start, settings, watch)
 }

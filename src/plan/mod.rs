@@ -8,8 +8,9 @@ mod make;
 mod measure;
 mod model;
 mod reading;
+mod settle;
 
-pub use check::{Rule, Violation, check};
+pub use check::{Exchange, Rule, Violation, check};
 pub use document::{
     Certificate, EvennessDocument, Facts, MinutesDocument, Misfit, PlanDocument, RunDocument,
     ShiftDocument, StopDocument, StopWord, UndoneDocument, UndoneReason,

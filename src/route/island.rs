@@ -64,6 +64,13 @@ impl<'a> Island<'a> {
         self.now = plan;
     }
 
+    /// Prices from here on as fits the search's progress.
+    pub(super) fn reprice(&mut self, progress: f64) {
+        let prices = self.now.prices.at(progress);
+        self.now.reprice(prices);
+        self.best.reprice(prices);
+    }
+
     /// One ruin and recreation at a temperature that falls with `progress` from 0 to 1.
     pub(super) fn iterate(&mut self, near: &Near, progress: f64) {
         let Island {

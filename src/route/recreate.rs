@@ -57,7 +57,11 @@ pub(super) fn recreate<R: Rng>(
 /// Price of leaving out as little as possible of a job.
 fn least_left_out(solution: &Solution, job: u32) -> i64 {
     let undone = &solution.instance.jobs[job as usize].undone;
-    undone.iter().rev().nth(1).map_or(0, |left| Prices::undone(*left))
+    undone
+        .iter()
+        .rev()
+        .nth(1)
+        .map_or(0, |left| Prices::undone(*left))
 }
 
 fn health(solution: &Solution, job: u32) -> i64 {
@@ -131,6 +135,8 @@ fn sort_by_chance<R: Rng>(solution: &Solution, jobs: &mut [u32], rng: &mut R) {
             }
         }
     }
+    // Whoever locks up needs the end of the run free: that is settled before it fills.
+    jobs.sort_by_key(|j| !instance.jobs[*j as usize].last);
 }
 
 /// Jobs not done, or not done in full.

@@ -18,7 +18,7 @@ use rayon::prelude::*;
 const MEETINGS: u32 = 40;
 
 /// From this part of the search on, an island that is behind goes on from the best plan.
-const SHARE_FROM: f64 = 0.3;
+const SHARE_FROM: f64 = 0.9;
 
 /// What a search is told.
 #[derive(Clone, Copy, Debug)]
@@ -100,6 +100,8 @@ fn improve(
     let mut done = vec![0u64; islands.len()];
     for meeting in 1..=MEETINGS {
         let until = f64::from(meeting) / f64::from(MEETINGS);
+        // The last stretch is searched at the final prices.
+        islands.iter_mut().for_each(|island| island.reprice(until));
         islands
             .par_iter_mut()
             .zip(&mut done)

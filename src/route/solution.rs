@@ -114,6 +114,16 @@ impl<'a> Solution<'a> {
         self.runs.iter().map(|r| r.price).sum()
     }
 
+    /// Takes other prices for all runs.
+    pub(super) fn reprice(&mut self, prices: Prices) {
+        self.prices = prices;
+        for (index, run) in self.runs.iter_mut().enumerate() {
+            if !run.visits.is_empty() {
+                run.price = prices.run(self.instance, index, run.costs, &run.ending);
+            }
+        }
+    }
+
     /// Where it stands in the order of goals.
     pub(super) fn standing(&self) -> Standing {
         let runs = self

@@ -33,7 +33,8 @@ impl Stop<'_> {
             return None;
         }
         let used = match self.budget {
-            Budget::Iterations(all) => done as f64 / all.max(1) as f64,
+            Budget::Iterations(0) => return None,
+            Budget::Iterations(all) => done as f64 / all as f64,
             Budget::Until { from, to } => {
                 let whole = to.saturating_duration_since(from).as_secs_f64();
                 from.elapsed().as_secs_f64() / whole.max(1e-9)

@@ -164,8 +164,7 @@ impl<'a> Sweep<'a> {
                 || i64::from(label.waste) + facts.waste_to_come > i64::from(cart)
                 || facts.waste_to_come == 0);
         let may_fill = facts.fill_here && !self.water_lasts(facts, label);
-        let rest = self.may_rest(label, facts, index);
-        for rests in 0..=u8::from(rest) {
+        for rests in 0..=self.may_rest(label, facts, index) {
             if !must_dump || part.waste == 0 {
                 visit(Gap {
                     rests,
@@ -210,19 +209,28 @@ impl<'a> Sweep<'a> {
         fits && enough && !(facts.big_to_come && !untouched)
     }
 
-    /// Whether the next break may sensibly be taken before stop `index`: without a long wait, unless it would otherwise be missed.
-    fn may_rest(&self, label: &Label, facts: &Facts, index: usize) -> bool {
+    /// How many breaks may sensibly be taken before stop `index`: those that need no long wait, and those that would be missed
+    /// otherwise.
+    fn may_rest(&self, label: &Label, facts: &Facts, index: usize) -> u8 {
         /// Waiting longer than this for a break to begin is only done when there is no later chance.
         const PATIENCE: Secs = 600;
-        let Some(rest) = self.worker.breaks.get(usize::from(label.rests)) else {
-            return false;
-        };
-        let arrival =
-            label.time + self.table.walk(self.place_before(index), facts.place) + facts.part.lag;
-        let job = &self.instance.jobs[self.visits[index].job as usize];
+        let visit = self.visits[index];
+        let job = &self.instance.jobs[visit.job as usize];
+        let walk = self.table.walk(self.place_before(index), facts.place);
+        let mut arrival = label.time + walk + facts.part.lag;
+        if visit.part == 0 {
+            arrival = arrival.max(self.first_start(job));
+        }
         let after = in_windows(&job.windows, arrival, facts.part.length)
             .map_or(FOREVER, |start| start + facts.part.length);
-        label.time <= rest.latest && (label.time + PATIENCE >= rest.from || after > rest.latest)
+        let mut time = label.time;
+        let to_come = self.worker.breaks.iter().skip(usize::from(label.rests));
+        let sensible = to_come.take_while(|rest| {
+            let fits = time <= rest.latest && (time + PATIENCE >= rest.from || after > rest.latest);
+            time = time.max(rest.from) + rest.length;
+            fits
+        });
+        sensible.count() as u8
     }
 
     /// Walks a gap: machines back, cart emptied, break, bucket filled, machines fetched, on to the stop. False if it cannot be done.

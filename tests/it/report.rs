@@ -230,7 +230,7 @@ fn a_broken_plan_says_so_first() {
         place: None,
         at: Some(Clock(0)),
         message,
-        swap: None,
+        exchange: None,
     });
     let page = html(&made.answer());
     assert!(page.contains("Not sound") && page.contains("Ana walks &lt;through&gt; a wall"));

@@ -1,8 +1,8 @@
 //! What the rules find: violations, each with the run, the stop and the times it is about.
 
 use super::Rule;
-use crate::plan::StopWord;
 use crate::plan::reading::ReadRun;
+use crate::plan::{PlannedStop, StopWord};
 use crate::site::{PlaceId, WorkerId};
 use crate::units::{Clock, Seconds};
 use crate::work::DueTask;
@@ -20,8 +20,19 @@ pub struct Violation {
     pub at: Option<Clock>,
     /// What is wrong, in words, with names and times.
     pub message: String,
-    /// For rule 14: a done task to drop, and the undone one that fits in its place.
-    pub swap: Option<(DueTask, DueTask)>,
+    /// For rule 14: what could be done instead.
+    pub exchange: Option<Exchange>,
+}
+
+/// A done task given up for an undone one that matters more, everything else kept.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Exchange {
+    /// The task to drop.
+    pub drop: DueTask,
+    /// The undone task that fits in its place.
+    pub add: DueTask,
+    /// The stops of the violation's worker then; the plan with them keeps all rules but perhaps rule 14.
+    pub stops: Vec<PlannedStop>,
 }
 
 /// Violations as they are found.
@@ -59,17 +70,17 @@ impl Findings {
         });
     }
 
-    /// A swap that would have been better.
-    pub(super) fn swap(
+    /// An exchange that would have been better.
+    pub(super) fn exchange(
         &mut self,
         run: &ReadRun,
         stop: usize,
-        swap: (DueTask, DueTask),
+        exchange: Exchange,
         problem: &str,
     ) {
         self.at_stop(Rule::Priority, run, stop, problem);
         if let Some(last) = self.0.last_mut() {
-            last.swap = Some(swap);
+            last.exchange = Some(exchange);
         }
     }
 
@@ -92,7 +103,7 @@ fn of_worker(rule: Rule, worker: Option<WorkerId>, message: String) -> Violation
         place: None,
         at: None,
         message,
-        swap: None,
+        exchange: None,
     }
 }
 

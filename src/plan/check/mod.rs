@@ -23,7 +23,7 @@ mod water;
 mod way_out;
 mod work;
 
-pub use findings::Violation;
+pub use findings::{Exchange, Violation};
 pub use rule::Rule;
 
 use super::Plan;

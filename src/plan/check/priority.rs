@@ -5,7 +5,7 @@
 //! stop of its own just before or after, walks there and back included. Such a run is put to all the other rules; the task is
 //! reported only if none is broken. Only plain tasks are tried: no mopping, no machines, no dwell.
 
-use super::findings::Findings;
+use super::findings::{Exchange, Findings};
 use super::skills;
 use super::swap::Swap;
 use crate::plan::UndoneWork;
@@ -25,19 +25,20 @@ pub(super) fn across(reading: &Reading, found: &mut Findings) {
     for undone in &reading.plan.undone {
         if let UndoneWork::Task(task) = undone.what
             && is_plain(reading, task)
-            && let Some((run, at, drop)) = best_to_drop(reading, task, visited.contains(&task.room))
+            && let Some((run, at, exchange)) =
+                best_to_drop(reading, task, visited.contains(&task.room))
         {
-            report(run, at, drop, task, found);
+            report(run, at, exchange, found);
         }
     }
 }
 
-/// The least important done task that could be swapped: the run, the stop, the task to drop.
+/// The exchange that drops the least important done task: the run, the stop, what becomes of the run.
 fn best_to_drop<'r, 'a>(
     reading: &'r Reading<'a>,
     task: DueTask,
     visited: bool,
-) -> Option<(&'r ReadRun<'a>, usize, DueTask)> {
+) -> Option<(&'r ReadRun<'a>, usize, Exchange)> {
     let own = task.priority(reading.site);
     let lower = Priority::ALL.into_iter().rev().take_while(|p| *p > own);
     for priority in lower {
@@ -54,8 +55,8 @@ fn best_to_drop<'r, 'a>(
                 task,
                 visited,
             };
-            if let Some((at, drop)) = first_of(priority, &swap) {
-                return Some((run, at, drop));
+            if let Some((at, exchange)) = first_of(priority, &swap) {
+                return Some((run, at, exchange));
             }
         }
     }
@@ -68,13 +69,16 @@ fn could_do(run: &ReadRun, task: DueTask) -> bool {
 }
 
 /// The first done task of this priority in the run that could be swapped.
-fn first_of(priority: Priority, swap: &Swap) -> Option<(usize, DueTask)> {
+fn first_of(priority: Priority, swap: &Swap) -> Option<(usize, Exchange)> {
     let site = swap.run.site;
     let stops = swap.run.stops.iter().enumerate();
     let done = stops.flat_map(|(at, s)| s.what.tasks().iter().map(move |t| (at, *t)));
     let plain = |t: DueTask| t.priority(site) == priority && !has_dwell(swap.reading, t);
-    done.filter(|(_, t)| plain(*t))
-        .find(|(at, drop)| swap.fits_for(*at, *drop))
+    done.filter(|(_, t)| plain(*t)).find_map(|(at, drop)| {
+        let stops = swap.fits_for(at, drop)?;
+        let add = swap.task;
+        Some((at, Exchange { drop, add, stops }))
+    })
 }
 
 fn is_plain(reading: &Reading, due: DueTask) -> bool {
@@ -86,7 +90,8 @@ fn has_dwell(reading: &Reading, due: DueTask) -> bool {
     matches!(due.task(reading.site).method, Method::Spray { dwell } if dwell > Seconds::ZERO)
 }
 
-fn report(run: &ReadRun, at: usize, drop: DueTask, task: DueTask, found: &mut Findings) {
+fn report(run: &ReadRun, at: usize, exchange: Exchange, found: &mut Findings) {
+    let (drop, task) = (exchange.drop, exchange.add);
     let name = |t: DueTask| {
         format!(
             "`{}` in `{}`",
@@ -103,5 +108,5 @@ fn report(run: &ReadRun, at: usize, drop: DueTask, task: DueTask, found: &mut Fi
         name(drop),
         name(task)
     );
-    found.swap(run, at, (drop, task), &problem);
+    found.exchange(run, at, exchange, &problem);
 }

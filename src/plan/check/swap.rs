@@ -1,6 +1,7 @@
 //! Whether one undone task fits into one run in place of one done task, with every other stop kept at its times.
 //!
-//! A run with the swap made is put to all the other rules, alone and beside the other runs; that decides.
+//! A run with the swap made is put to all the other rules, alone and beside the other runs; that decides. What it answers is the
+//! stops of that run, which prove that the swap can be made.
 
 use super::findings::Findings;
 use super::{alone, together};
@@ -25,17 +26,19 @@ pub(super) struct Swap<'s, 'a> {
 }
 
 impl Swap<'_, '_> {
-    /// Whether the task fits in place of `drop`, done at stop `at`.
-    pub(super) fn fits_for(&self, at: usize, drop: DueTask) -> bool {
+    /// The stops with the task in place of `drop`, done at stop `at`, if it fits.
+    pub(super) fn fits_for(&self, at: usize, drop: DueTask) -> Option<Vec<PlannedStop>> {
         if self.run.stops[at].what.room() == Some(self.task.room) {
             self.fits_same_stop(at, drop)
+        } else if self.visited {
+            None
         } else {
-            !self.visited && self.fits_own_stop(at, drop)
+            self.fits_own_stop(at, drop)
         }
     }
 
     /// In the same stop, instead of `drop`, starting or ending when it did.
-    fn fits_same_stop(&self, at: usize, drop: DueTask) -> bool {
+    fn fits_same_stop(&self, at: usize, drop: DueTask) -> Option<Vec<PlannedStop>> {
         let stop = &self.run.stops[at];
         let in_part = matches!(
             (&stop.what, self.task.task(self.run.site).method),
@@ -47,19 +50,17 @@ impl Swap<'_, '_> {
             what: without(&stop.what, drop, Some(self.task)),
             ..stop.clone()
         };
-        let Some(length) = self.run.length(&swapped).filter(|_| in_part) else {
-            return false;
-        };
-        anchored(stop.span, length).into_iter().any(|span| {
+        let length = self.run.length(&swapped).filter(|_| in_part)?;
+        anchored(stop.span, length).into_iter().find_map(|span| {
             swapped.span = span;
             let mut stops = self.run.stops.to_vec();
             stops[at] = swapped.clone();
-            self.is_sound(&stops)
+            self.if_sound(stops)
         })
     }
 
     /// In a stop of its own, in the time that `drop` leaves after its stop or before it.
-    fn fits_own_stop(&self, at: usize, drop: DueTask) -> bool {
+    fn fits_own_stop(&self, at: usize, drop: DueTask) -> Option<Vec<PlannedStop>> {
         let stop = &self.run.stops[at];
         let what = without(&stop.what, drop, None);
         if what.tasks().is_empty() {
@@ -69,13 +70,11 @@ impl Swap<'_, '_> {
             what,
             ..stop.clone()
         };
-        let Some(length) = self.run.length(&shorter) else {
-            return false;
-        };
+        let length = self.run.length(&shorter)?;
         anchored(stop.span, length)
             .into_iter()
             .enumerate()
-            .any(|(end, span)| {
+            .find_map(|(end, span)| {
                 shorter.span = span;
                 // Kept at its start, it leaves time after; kept at its end, before.
                 let position = at + 1 - end;
@@ -89,20 +88,19 @@ impl Swap<'_, '_> {
                 } else {
                     Some(&shorter)
                 };
-                let (Some(before), Some(after)) = (before, after) else {
-                    return false;
-                };
-                self.spans_between(before, after).into_iter().any(|span| {
-                    let mut stops = self.run.stops.to_vec();
-                    stops[at] = shorter.clone();
-                    stops.splice(position..position, self.own_stops(span));
-                    self.is_sound(&stops)
-                })
+                self.spans_between(before?, after?)
+                    .into_iter()
+                    .find_map(|span| {
+                        let mut stops = self.run.stops.to_vec();
+                        stops[at] = shorter.clone();
+                        stops.splice(position..position, self.own_stops(span));
+                        self.if_sound(stops)
+                    })
             })
     }
 
     /// In place of a stop that has nothing else to do, and of its reopening.
-    fn fits_instead(&self, at: usize) -> bool {
+    fn fits_instead(&self, at: usize) -> Option<Vec<PlannedStop>> {
         let visit = self
             .run
             .visits()
@@ -117,14 +115,14 @@ impl Swap<'_, '_> {
             .filter(|(i, _)| !gone.contains(i));
         let rest: Vec<PlannedStop> = kept.map(|(_, s)| s.clone()).collect();
         if gone.is_empty() || at == 0 || at >= rest.len() {
-            return false;
+            return None;
         }
         self.spans_between(&rest[at - 1], &rest[at])
             .into_iter()
-            .any(|span| {
+            .find_map(|span| {
                 let mut stops = rest.clone();
                 stops.splice(at..at, self.own_stops(span));
-                self.is_sound(&stops)
+                self.if_sound(stops)
             })
     }
 
@@ -180,17 +178,17 @@ impl Swap<'_, '_> {
         stops
     }
 
-    /// Whether the run with these stops keeps all other rules, alone and beside the others.
-    fn is_sound(&self, stops: &[PlannedStop]) -> bool {
-        let Some(run) = self.run.with_stops(stops) else {
-            return false;
-        };
+    /// These stops, if the run with them keeps all other rules, alone and beside the others.
+    fn if_sound(&self, stops: Vec<PlannedStop>) -> Option<Vec<PlannedStop>> {
         let mut found = Findings::default();
-        alone(self.reading, &run, &mut found);
-        if found.is_empty() {
-            together(&self.reading.replacing(self.index, run), &mut found);
+        {
+            let run = self.run.with_stops(&stops)?;
+            alone(self.reading, &run, &mut found);
+            if found.is_empty() {
+                together(&self.reading.replacing(self.index, run), &mut found);
+            }
         }
-        found.is_empty()
+        found.is_empty().then_some(stops)
     }
 }
 
