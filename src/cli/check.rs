@@ -16,7 +16,7 @@ pub(super) struct Args {
     json: bool,
 }
 
-pub(super) fn run(args: &Args, output: &Output) -> Exit {
+pub(super) fn run(args: &Args, output: Output) -> Exit {
     let (problems, sound) = match read_site(&args.site) {
         Ok(reading) => (reading.warnings, true),
         Err(problems) => (problems.0, false),

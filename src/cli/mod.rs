@@ -49,11 +49,11 @@ pub(crate) fn run() -> Exit {
     };
     let output = Output::new(cli.quiet, cli.verbose);
     match cli.command {
-        Command::Check(args) => check::run(&args, &output),
-        Command::Plan(args) => plan::run(&args, &output),
-        Command::Verify(args) => verify::run(&args, &output),
-        Command::New(args) => new::run(&args, &output),
-        Command::Schema => schema::run(&output),
+        Command::Check(args) => check::run(&args, output),
+        Command::Plan(args) => plan::run(&args, output),
+        Command::Verify(args) => verify::run(&args, output),
+        Command::New(args) => new::run(&args, output),
+        Command::Schema => schema::run(output),
     }
 }
 

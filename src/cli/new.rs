@@ -14,7 +14,7 @@ pub(super) struct Args {
     folder: PathBuf,
 }
 
-pub(super) fn run(args: &Args, output: &Output) -> Exit {
+pub(super) fn run(args: &Args, output: Output) -> Exit {
     let path = args.folder.join("site.yaml");
     if path.exists() {
         output.wrong(format!(

@@ -64,11 +64,11 @@ fn seconds(text: &str) -> Result<f64, String> {
     }
 }
 
-pub(super) fn run(args: &Args, output: &Output) -> Exit {
+pub(super) fn run(args: &Args, output: Output) -> Exit {
     planned(args, output).unwrap_or_else(|exit| exit)
 }
 
-fn planned(args: &Args, output: &Output) -> Result<Exit, Exit> {
+fn planned(args: &Args, output: Output) -> Result<Exit, Exit> {
     let began = Instant::now();
     let reading = site::read(&args.site, args.json, output)?;
     let site = &reading.site;
@@ -128,7 +128,7 @@ fn budget(args: &Args, began: Instant) -> Budget {
 }
 
 /// Set by Ctrl-C: the best plan so far is then written. A second one ends the program at once.
-fn interrupted(output: &Output) -> Arc<AtomicBool> {
+fn interrupted(output: Output) -> Arc<AtomicBool> {
     let flag = Arc::new(AtomicBool::new(false));
     let heard = Arc::clone(&flag);
     let set = ctrlc::set_handler(move || heard.store(true, Ordering::Relaxed));
@@ -176,7 +176,7 @@ fn write(
     site: &Site,
     made: &Made,
     facts: &Facts,
-    output: &Output,
+    output: Output,
 ) -> Result<(), Exit> {
     let answer = Answer {
         site,
@@ -209,7 +209,7 @@ fn write(
     put("report.html", &report::html(&answer))
 }
 
-fn exit(made: &Made, args: &Args, output: &Output) -> Exit {
+fn exit(made: &Made, args: &Args, output: Output) -> Exit {
     if !made.violations.is_empty() {
         output.wrong(format!(
             "error: this plan breaks a rule, which is a bug in evenrun: do not work by it\nhint: report it with the site and `--seed {}`",

@@ -3,7 +3,7 @@
 use super::exit::Exit;
 use super::output::Output;
 
-pub(super) fn run(output: &Output) -> Exit {
+pub(super) fn run(output: Output) -> Exit {
     output.data(&format!("{:#}\n", evenrun::input::schema()));
     Exit::Done
 }

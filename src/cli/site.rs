@@ -11,13 +11,12 @@ use serde_json::json;
 use std::path::Path;
 
 /// The site; or every problem told, and how to end.
-pub(super) fn read(path: &Path, json: bool, output: &Output) -> Result<Reading, Exit> {
+pub(super) fn read(path: &Path, json: bool, output: Output) -> Result<Reading, Exit> {
     match read_site(path) {
         Ok(reading) => {
-            reading
-                .warnings
-                .iter()
-                .for_each(|w| output.note(w.render() + "\n"));
+            for warning in &reading.warnings {
+                output.note(warning.render() + "\n");
+            }
             Ok(reading)
         }
         Err(problems) => {
@@ -29,7 +28,7 @@ pub(super) fn read(path: &Path, json: bool, output: &Output) -> Result<Reading, 
 }
 
 /// Problems for people on stderr; also as JSON on stdout if wished.
-pub(super) fn tell(problems: &[Problem], json: bool, output: &Output) {
+pub(super) fn tell(problems: &[Problem], json: bool, output: Output) {
     for problem in problems {
         output.wrong(problem.render() + "\n");
     }
@@ -72,13 +71,13 @@ pub(super) fn date(asked: Option<Date>, site: &Site) -> Date {
 pub(super) fn workers(
     names: &[String],
     site: &Site,
-    output: &Output,
+    output: Output,
 ) -> Result<Vec<WorkerId>, Exit> {
     let mut ids = Vec::new();
     let mut bad = false;
     for name in names {
         if let Some(id) = site.worker_named(name) {
-            ids.push(id)
+            ids.push(id);
         } else {
             bad = true;
             let crew: Vec<String> = site.crew.iter().map(|w| format!("`{}`", w.name)).collect();

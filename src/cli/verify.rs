@@ -21,11 +21,11 @@ pub(super) struct Args {
     json: bool,
 }
 
-pub(super) fn run(args: &Args, output: &Output) -> Exit {
+pub(super) fn run(args: &Args, output: Output) -> Exit {
     verified(args, output).unwrap_or_else(|exit| exit)
 }
 
-fn verified(args: &Args, output: &Output) -> Result<Exit, Exit> {
+fn verified(args: &Args, output: Output) -> Result<Exit, Exit> {
     let reading = site::read(&args.site, args.json, output)?;
     let (plan, absent) = read_plan(&args.plan, &reading.site, output)?;
     let present = reading.site.present(plan.date, &absent);
@@ -46,7 +46,7 @@ fn verified(args: &Args, output: &Output) -> Result<Exit, Exit> {
 pub(super) fn read_plan(
     path: &Path,
     site: &Site,
-    output: &Output,
+    output: Output,
 ) -> Result<(Plan, Vec<WorkerId>), Exit> {
     let tell = |misfits: &[Misfit]| {
         for misfit in misfits {
