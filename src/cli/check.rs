@@ -21,7 +21,8 @@ pub(super) fn run(args: &Args, output: Output) -> Exit {
         Ok(reading) => (reading.warnings, true),
         Err(problems) => (problems.0, false),
     };
-    site::tell(&problems, args.json, output);
+    let output = output.json(args.json);
+    site::tell(&problems, output);
     output.note(site::count(&problems));
     if sound { Exit::Done } else { Exit::Left }
 }

@@ -5,6 +5,7 @@ mod exit;
 mod new;
 mod output;
 mod plan;
+mod refusal;
 mod schema;
 mod site;
 mod verify;
@@ -53,7 +54,7 @@ pub(crate) fn run() -> Exit {
         Command::Plan(args) => plan::run(&args, output),
         Command::Verify(args) => verify::run(&args, output),
         Command::New(args) => new::run(&args, output),
-        Command::Schema => schema::run(output),
+        Command::Schema => schema::run(),
     }
 }
 

@@ -1,11 +1,13 @@
 //! `evenrun verify`: a plan file against its site, rule by rule.
 
 use super::exit::Exit;
-use super::output::Output;
+use super::output::{self, Output};
+use super::refusal::{Refusal, refuse};
 use super::site;
-use evenrun::plan::{Misfit, Plan, PlanDocument, Rule, Violation, check};
+use evenrun::plan::{Plan, PlanDocument, Rule, Violation, check};
 use evenrun::site::{Site, WorkerId};
 use serde_json::json;
+use std::fmt::Write;
 use std::fs;
 use std::path::{Path, PathBuf};
 
@@ -22,18 +24,18 @@ pub(super) struct Args {
 }
 
 pub(super) fn run(args: &Args, output: Output) -> Exit {
-    verified(args, output).unwrap_or_else(|exit| exit)
+    verified(args, output.json(args.json)).unwrap_or_else(|exit| exit)
 }
 
 fn verified(args: &Args, output: Output) -> Result<Exit, Exit> {
-    let reading = site::read(&args.site, args.json, output)?;
+    let reading = site::read(&args.site, output)?;
     let (plan, absent) = read_plan(&args.plan, &reading.site, output)?;
     let present = reading.site.present(plan.date, &absent);
     let violations = check(&reading.site, &plan, &present);
-    if args.json {
-        output.data(&as_json(&reading.site, &violations));
+    if output.is_json() {
+        output::data(&as_json(&reading.site, &violations));
     } else {
-        output.data(&as_text(&violations));
+        output::data(&as_text(&violations));
     }
     Ok(if violations.is_empty() {
         Exit::Done
@@ -48,27 +50,16 @@ pub(super) fn read_plan(
     site: &Site,
     output: Output,
 ) -> Result<(Plan, Vec<WorkerId>), Exit> {
-    let tell = |misfits: &[Misfit]| {
-        for misfit in misfits {
-            output.wrong(format!(
-                "{}: {}: {}",
-                path.display(),
-                misfit.at,
-                misfit.message
-            ));
-            misfit
-                .hint
-                .iter()
-                .for_each(|hint| output.wrong(format!("hint: {hint}")));
-        }
-        Exit::Bad
+    let misfit = |misfits: &[_]| {
+        let refusals: Vec<_> = misfits.iter().map(|m| Refusal::of_plan(path, m)).collect();
+        refuse(&refusals, output)
     };
     let text = fs::read_to_string(path).map_err(|error| {
-        output.wrong(format!("error: cannot read `{}`: {error}", path.display()));
-        Exit::Bad
+        let message = format!("cannot read `{}`: {error}", path.display());
+        refuse(&[Refusal::of_file("unreadable", path, message)], output)
     })?;
-    let document = PlanDocument::from_json(&text).map_err(|misfit| tell(&[misfit]))?;
-    let plan = document.resolve(site).map_err(|misfits| tell(&misfits))?;
+    let document = PlanDocument::from_json(&text).map_err(|m| misfit(&[m]))?;
+    let plan = document.resolve(site).map_err(|m| misfit(&m))?;
     let absent = site::workers(&document.absent, site, output)?;
     Ok((plan, absent))
 }
@@ -76,21 +67,18 @@ pub(super) fn read_plan(
 fn as_text(violations: &[Violation]) -> String {
     let mut text = String::new();
     for rule in Rule::ALL {
-        let broken: Vec<&Violation> = violations.iter().filter(|v| v.rule == rule).collect();
-        let verdict = if broken.is_empty() {
+        let mut broken = violations.iter().filter(|v| v.rule == rule).peekable();
+        let verdict = if broken.peek().is_none() {
             "kept  "
         } else {
             "BROKEN"
         };
-        text += &format!(
-            "{verdict} {:>2} {}: {}\n",
-            rule.number(),
-            rule.name(),
-            rule.statement()
-        );
-        broken
-            .iter()
-            .for_each(|v| text += &format!("          {}\n", v.message));
+        let (number, name, statement) = (rule.number(), rule.name(), rule.statement());
+        // Writing to a text cannot fail.
+        let _ = writeln!(text, "{verdict} {number:>2} {name}: {statement}");
+        for violation in broken {
+            let _ = writeln!(text, "          {}", violation.message);
+        }
     }
     text
 }
