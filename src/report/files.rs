@@ -49,7 +49,7 @@ pub fn write(path: &Path, bytes: &[u8]) -> Result<(), WriteError> {
     Ok(())
 }
 
-/// Finds out whether [`write`] could put a file there, without touching what is there.
+/// Finds out whether [`write()`] could put a file there, without touching what is there.
 ///
 /// # Errors
 /// [`WriteError`], as it would be of writing.

@@ -5,6 +5,7 @@
 )]
 
 mod arithmetic;
+mod cli;
 mod common;
 mod developers;
 mod document;
