@@ -17,12 +17,15 @@ pub(super) struct Args {
 }
 
 pub(super) fn run(args: &Args, output: Output) -> Exit {
+    checked(args, output.json(args.json)).unwrap_or_else(|exit| exit)
+}
+
+fn checked(args: &Args, output: Output) -> Result<Exit, Exit> {
     let (problems, sound) = match read_site(&args.site) {
         Ok(reading) => (reading.warnings, true),
         Err(problems) => (problems.0, false),
     };
-    let output = output.json(args.json);
-    site::tell(&problems, output);
+    site::tell(&problems, output)?;
     output.note(site::count(&problems));
-    if sound { Exit::Done } else { Exit::Left }
+    Ok(if sound { Exit::Done } else { Exit::Left })
 }

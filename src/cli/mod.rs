@@ -30,7 +30,7 @@ struct Cli {
 
 #[derive(Debug, Subcommand)]
 enum Command {
-    /// Read a site and list every problem at once, with <file:line:column> and a hint
+    /// Read a site and list every problem at once, with its file, line, column and a hint
     Check(check::Args),
     /// Make a plan for a date: the summary on stdout, plan.json and report.html in a folder
     Plan(plan::Args),

@@ -1,5 +1,6 @@
 //! Who hears what: data on stdout, notes and progress on stderr.
 
+use super::exit::Exit;
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 use serde_json::{Value, json};
 use std::fmt::Display;
@@ -33,9 +34,11 @@ impl Output {
     }
 
     /// Problems as data, if JSON was asked for: programs read them there, people on stderr.
-    pub(super) fn problems(self, problems: &Value) {
+    pub(super) fn problems(self, problems: &Value) -> Result<(), Exit> {
         if self.json {
-            data(&format!("{:#}\n", json!({ "problems": problems })));
+            data(&format!("{:#}\n", json!({ "problems": problems })))
+        } else {
+            Ok(())
         }
     }
 
@@ -68,10 +71,16 @@ impl Output {
     }
 }
 
-/// Data. A reader that went away early, such as `head`, has what it wanted.
-pub(super) fn data(text: &str) {
+/// Data. A reader that went away early, such as `head`, has what it wanted; any other failure is told.
+pub(super) fn data(text: &str) -> Result<(), Exit> {
     let mut out = io::stdout().lock();
-    let _ = out.write_all(text.as_bytes()).and_then(|()| out.flush());
+    match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
+        Err(error) if error.kind() != io::ErrorKind::BrokenPipe => {
+            wrong(format!("error: cannot write to standard output: {error}"));
+            Err(Exit::Bad)
+        }
+        _ => Ok(()),
+    }
 }
 
 /// What went wrong: always said.

@@ -52,7 +52,7 @@ pub(super) struct Args {
     /// Who is away; may be given more than once
     #[arg(long, value_name = "NAME")]
     absent: Vec<String>,
-    /// Start from an earlier plan and stay near it among equally good ones
+    /// Start from an earlier plan and stay near it among equally good ones; `-` is standard input
     #[arg(long, value_name = "PLAN")]
     keep: Option<PathBuf>,
     /// Folder for plan.json and report.html; it is made if need be
@@ -204,12 +204,12 @@ fn write(args: &Args, site: &Site, made: &Made, facts: &Facts, output: Output) -
     let written = put(&args.out, PLAN, &json, output)
         .and_then(|()| put(&args.out, PAGE, &report::html(&answer), output));
     // Also when a file could not be written: the plan is not lost then.
-    if output.is_json() {
-        output::data(&json);
+    let text = if output.is_json() {
+        json
     } else {
-        output::data(&report::table(&answer));
-    }
-    written
+        report::table(&answer)
+    };
+    output::data(&text).and(written)
 }
 
 fn put(folder: &Path, name: &str, text: &str, output: Output) -> Result<(), Exit> {

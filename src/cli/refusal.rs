@@ -62,12 +62,13 @@ impl Refusal {
     }
 
     fn render(&self) -> String {
+        // A message about a whole file names it.
         let place = match (&self.file, &self.at) {
-            (Some(file), Some(at)) => format!("{file}: {at}"),
-            _ => "error".to_string(),
+            (Some(file), Some(at)) => format!("{file}: {at}: "),
+            _ => String::new(),
         };
         let hint = self.hint.as_ref().map(|hint| format!("\nhint: {hint}"));
-        format!("{place}: {}{}", self.message, hint.unwrap_or_default())
+        format!("error: {place}{}{}", self.message, hint.unwrap_or_default())
     }
 }
 
@@ -76,6 +77,8 @@ pub(super) fn refuse(refusals: &[Refusal], output: Output) -> Exit {
     for refusal in refusals {
         output::wrong(refusal.render());
     }
-    output.problems(&json!(refusals));
-    Exit::Bad
+    match output.problems(&json!(refusals)) {
+        Ok(()) => Exit::Bad,
+        Err(exit) => exit,
+    }
 }

@@ -4,6 +4,8 @@ use super::exit::Exit;
 use super::output;
 
 pub(super) fn run() -> Exit {
-    output::data(&format!("{:#}\n", evenrun::input::schema()));
-    Exit::Done
+    match output::data(&format!("{:#}\n", evenrun::input::schema())) {
+        Ok(()) => Exit::Done,
+        Err(exit) => exit,
+    }
 }

@@ -22,7 +22,7 @@ pub(super) fn read(path: &Path, output: Output) -> Result<Reading, Exit> {
             Ok(reading)
         }
         Err(problems) => {
-            tell(&problems.0, output);
+            tell(&problems.0, output)?;
             output::wrong(count(&problems.0));
             Err(Exit::Bad)
         }
@@ -30,11 +30,11 @@ pub(super) fn read(path: &Path, output: Output) -> Result<Reading, Exit> {
 }
 
 /// Problems for people on stderr; also as JSON on stdout if wished.
-pub(super) fn tell(problems: &[Problem], output: Output) {
+pub(super) fn tell(problems: &[Problem], output: Output) -> Result<(), Exit> {
     for problem in problems {
         output::wrong(problem.render() + "\n");
     }
-    output.problems(&json!(problems));
+    output.problems(&json!(problems))
 }
 
 /// `3 errors, 1 warning`.

@@ -9,6 +9,7 @@ use evenrun::site::{Site, WorkerId};
 use serde_json::json;
 use std::fmt::Write;
 use std::fs;
+use std::io;
 use std::path::{Path, PathBuf};
 
 /// Options of `verify`.
@@ -16,7 +17,7 @@ use std::path::{Path, PathBuf};
 pub(super) struct Args {
     /// The site: a folder with a site.yaml, or its YAML file
     site: PathBuf,
-    /// The plan file, as written by `evenrun plan`
+    /// The plan file, as written by `evenrun plan`; `-` is standard input
     plan: PathBuf,
     /// Print what was found as JSON
     #[arg(long)]
@@ -33,9 +34,9 @@ fn verified(args: &Args, output: Output) -> Result<Exit, Exit> {
     let present = reading.site.present(plan.date, &absent);
     let violations = check(&reading.site, &plan, &present);
     if output.is_json() {
-        output::data(&as_json(&reading.site, &violations));
+        output::data(&as_json(&reading.site, &violations))?;
     } else {
-        output::data(&as_text(&violations));
+        output::data(&as_text(&violations))?;
     }
     Ok(if violations.is_empty() {
         Exit::Done
@@ -54,7 +55,7 @@ pub(super) fn read_plan(
         let refusals: Vec<_> = misfits.iter().map(|m| Refusal::of_plan(path, m)).collect();
         refuse(&refusals, output)
     };
-    let text = fs::read_to_string(path).map_err(|error| {
+    let text = text_of(path).map_err(|error| {
         let message = format!("cannot read `{}`: {error}", path.display());
         refuse(&[Refusal::of_file("unreadable", path, message)], output)
     })?;
@@ -62,6 +63,14 @@ pub(super) fn read_plan(
     let plan = document.resolve(site).map_err(|m| misfit(&m))?;
     let absent = site::workers(&document.absent, site, output)?;
     Ok((plan, absent))
+}
+
+fn text_of(path: &Path) -> io::Result<String> {
+    if path == Path::new("-") {
+        io::read_to_string(io::stdin())
+    } else {
+        fs::read_to_string(path)
+    }
 }
 
 fn as_text(violations: &[Violation]) -> String {
