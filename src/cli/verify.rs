@@ -4,13 +4,17 @@ use super::exit::Exit;
 use super::output::{self, Output};
 use super::refusal::{Refusal, refuse};
 use super::site;
-use evenrun::plan::{Plan, PlanDocument, Rule, Violation, check};
+use evenrun::plan::{Misfit, Plan, PlanDocument, Rule, Violation, check};
 use evenrun::site::{Site, WorkerId};
+use itertools::Itertools;
 use serde_json::json;
 use std::fmt::Write;
 use std::fs;
 use std::io;
 use std::path::{Path, PathBuf};
+
+/// The path that stands for standard input.
+const PIPED: &str = "-";
 
 /// Options of `verify`.
 #[derive(Debug, clap::Args)]
@@ -51,26 +55,38 @@ pub(super) fn read_plan(
     site: &Site,
     output: Output,
 ) -> Result<(Plan, Vec<WorkerId>), Exit> {
-    let misfit = |misfits: &[_]| {
-        let refusals: Vec<_> = misfits.iter().map(|m| Refusal::of_plan(path, m)).collect();
-        refuse(&refusals, output)
+    let (called, text) = if path == Path::new(PIPED) {
+        (Path::new("standard input"), io::read_to_string(io::stdin()))
+    } else {
+        (path, fs::read_to_string(path))
     };
-    let text = text_of(path).map_err(|error| {
-        let message = format!("cannot read `{}`: {error}", path.display());
-        refuse(&[Refusal::of_file("unreadable", path, message)], output)
+    let misfit = |misfits: &[_]| {
+        let of_plan = |m| Refusal::of_plan(called, m);
+        refuse(&misfits.iter().map(of_plan).collect_vec(), output)
+    };
+    let text = text.map_err(|error| {
+        let message = format!("cannot read `{}`: {error}", called.display());
+        refuse(&[Refusal::of_file("unreadable", called, message)], output)
     })?;
     let document = PlanDocument::from_json(&text).map_err(|m| misfit(&[m]))?;
-    let plan = document.resolve(site).map_err(|m| misfit(&m))?;
+    let plan = document.resolve(site).map_err(|mut misfits| {
+        misfits.splice(..0, other_site(&document, site));
+        misfit(&misfits)
+    })?;
     let absent = site::workers(&document.absent, site, output)?;
     Ok((plan, absent))
 }
 
-fn text_of(path: &Path) -> io::Result<String> {
-    if path == Path::new("-") {
-        io::read_to_string(io::stdin())
-    } else {
-        fs::read_to_string(path)
-    }
+/// What is behind many misfits, as a rule.
+fn other_site(document: &PlanDocument, site: &Site) -> Option<Misfit> {
+    (document.site != site.name).then(|| Misfit {
+        at: "site".to_string(),
+        message: format!(
+            "this is a plan of `{}`, not of `{}`",
+            document.site, site.name
+        ),
+        hint: None,
+    })
 }
 
 fn as_text(violations: &[Violation]) -> String {

@@ -5,6 +5,7 @@
 mod broken;
 mod commands;
 mod planning;
+mod streams;
 
 use assert_cmd::Command;
 use std::path::{Path, PathBuf};

@@ -244,5 +244,8 @@ fn a_plan_of_another_site_does_not_fit() {
     let plan = folder.arg("out/plan.json");
     let ran = evenrun(&["verify", "fixtures/two_floors", &plan]);
     assert_eq!((ran.code, ran.out.as_str()), (Some(2), ""));
-    assert!(ran.err.contains("runs[0]"), "{}", ran.err);
+    let other = "site: this is a plan of `My site`, not of ";
+    let first = format!("error: {plan}: {other}");
+    assert!(ran.err.starts_with(&first), "{}", ran.err);
+    assert!(ran.err.contains("runs[0].stops["), "{}", ran.err);
 }
