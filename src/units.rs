@@ -224,6 +224,7 @@ impl Span {
     }
 
     /// The moments in both.
+    #[must_use]
     pub fn common(self, other: Span) -> Span {
         Span {
             from: self.from.max(other.from),

@@ -16,12 +16,16 @@ pub(super) struct Args {
     json: bool,
 }
 
-pub(super) fn run(args: &Args, output: &Output) -> Exit {
+pub(super) fn run(args: &Args, output: Output) -> Exit {
+    checked(args, output.json(args.json)).unwrap_or_else(|exit| exit)
+}
+
+fn checked(args: &Args, output: Output) -> Result<Exit, Exit> {
     let (problems, sound) = match read_site(&args.site) {
         Ok(reading) => (reading.warnings, true),
         Err(problems) => (problems.0, false),
     };
-    site::tell(&problems, args.json, output);
+    site::tell(&problems, output)?;
     output.note(site::count(&problems));
-    if sound { Exit::Done } else { Exit::Left }
+    Ok(if sound { Exit::Done } else { Exit::Left })
 }

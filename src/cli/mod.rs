@@ -5,6 +5,7 @@ mod exit;
 mod new;
 mod output;
 mod plan;
+mod refusal;
 mod schema;
 mod site;
 mod verify;
@@ -29,7 +30,7 @@ struct Cli {
 
 #[derive(Debug, Subcommand)]
 enum Command {
-    /// Read a site and list every problem at once, with <file:line:column> and a hint
+    /// Read a site and list every problem at once, with its file, line, column and a hint
     Check(check::Args),
     /// Make a plan for a date: the summary on stdout, plan.json and report.html in a folder
     Plan(plan::Args),
@@ -49,11 +50,11 @@ pub(crate) fn run() -> Exit {
     };
     let output = Output::new(cli.quiet, cli.verbose);
     match cli.command {
-        Command::Check(args) => check::run(&args, &output),
-        Command::Plan(args) => plan::run(&args, &output),
-        Command::Verify(args) => verify::run(&args, &output),
-        Command::New(args) => new::run(&args, &output),
-        Command::Schema => schema::run(&output),
+        Command::Check(args) => check::run(&args, output),
+        Command::Plan(args) => plan::run(&args, output),
+        Command::Verify(args) => verify::run(&args, output),
+        Command::New(args) => new::run(&args, output),
+        Command::Schema => schema::run(),
     }
 }
 

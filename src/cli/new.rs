@@ -2,10 +2,11 @@
 
 use super::exit::Exit;
 use super::output::Output;
+use super::refusal::{Refusal, refuse};
 use evenrun::input::new_site_text;
 use evenrun::report;
 use std::fs;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 /// Options of `new`.
 #[derive(Debug, clap::Args)]
@@ -14,30 +15,33 @@ pub(super) struct Args {
     folder: PathBuf,
 }
 
-pub(super) fn run(args: &Args, output: &Output) -> Exit {
-    let path = args.folder.join("site.yaml");
+pub(super) fn run(args: &Args, output: Output) -> Exit {
+    match write(&args.folder) {
+        Ok(path) => {
+            output.note(format!(
+                "wrote {}\nnext: evenrun plan {}",
+                path.display(),
+                args.folder.display()
+            ));
+            Exit::Done
+        }
+        Err(refusal) => refuse(&[refusal], output),
+    }
+}
+
+fn write(folder: &Path) -> Result<PathBuf, Refusal> {
+    let path = folder.join("site.yaml");
     if path.exists() {
-        output.wrong(format!(
-            "error: `{}` exists already\nhint: give another folder",
-            path.display()
-        ));
-        return Exit::Bad;
+        let message = format!("`{}` exists already", path.display());
+        return Err(
+            Refusal::of_file("exists", &path, message).hint("give another folder".to_string())
+        );
     }
-    if let Err(error) = fs::create_dir_all(&args.folder) {
-        output.wrong(format!(
-            "error: cannot make `{}`: {error}",
-            args.folder.display()
-        ));
-        return Exit::Bad;
-    }
-    if let Err(error) = report::write(&path, new_site_text().as_bytes()) {
-        output.wrong(format!("error: {error}"));
-        return Exit::Bad;
-    }
-    output.note(format!(
-        "wrote {}\nnext: evenrun plan {}",
-        path.display(),
-        args.folder.display()
-    ));
-    Exit::Done
+    fs::create_dir_all(folder).map_err(|error| {
+        let message = format!("cannot make `{}`: {error}", folder.display());
+        Refusal::of_file("unwritable", folder, message)
+    })?;
+    report::write(&path, new_site_text().as_bytes())
+        .map_err(|error| Refusal::of_file("unwritable", &path, error.to_string()))?;
+    Ok(path)
 }

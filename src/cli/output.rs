@@ -1,6 +1,8 @@
 //! Who hears what: data on stdout, notes and progress on stderr.
 
+use super::exit::Exit;
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
+use serde_json::{Value, json};
 use std::fmt::Display;
 use std::io::{self, Write};
 
@@ -9,35 +11,48 @@ use std::io::{self, Write};
 pub(super) struct Output {
     quiet: bool,
     verbose: bool,
+    json: bool,
 }
 
 impl Output {
     pub(super) fn new(quiet: bool, verbose: bool) -> Output {
-        Output { quiet, verbose }
+        Output {
+            quiet,
+            verbose,
+            json: false,
+        }
     }
 
-    /// Data. A reader that went away early, such as `head`, has what it wanted.
-    pub(super) fn data(self, text: &str) {
-        let mut out = io::stdout().lock();
-        let _ = out.write_all(text.as_bytes()).and_then(|()| out.flush());
+    /// The same for a command that was asked for JSON, or not.
+    pub(super) fn json(self, json: bool) -> Output {
+        Output { json, ..self }
     }
 
-    /// What went wrong: always said.
-    pub(super) fn wrong(self, message: impl Display) {
-        let _ = writeln!(io::stderr().lock(), "{message}");
+    /// Whether data is to be JSON.
+    pub(super) fn is_json(self) -> bool {
+        self.json
+    }
+
+    /// Problems as data, if JSON was asked for: programs read them there, people on stderr.
+    pub(super) fn problems(self, problems: &Value) -> Result<(), Exit> {
+        if self.json {
+            data(&format!("{:#}\n", json!({ "problems": problems })))
+        } else {
+            Ok(())
+        }
     }
 
     /// A note.
     pub(super) fn note(self, message: impl Display) {
         if !self.quiet {
-            self.wrong(message);
+            wrong(message);
         }
     }
 
     /// A note for those who want to know how.
     pub(super) fn detail(self, message: impl Display) {
         if self.verbose {
-            self.wrong(message);
+            wrong(message);
         }
     }
 
@@ -54,4 +69,21 @@ impl Output {
         }
         bar
     }
+}
+
+/// Data. A reader that went away early, such as `head`, has what it wanted; any other failure is told.
+pub(super) fn data(text: &str) -> Result<(), Exit> {
+    let mut out = io::stdout().lock();
+    match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
+        Err(error) if error.kind() != io::ErrorKind::BrokenPipe => {
+            wrong(format!("error: cannot write to standard output: {error}"));
+            Err(Exit::Bad)
+        }
+        _ => Ok(()),
+    }
+}
+
+/// What went wrong: always said.
+pub(super) fn wrong(message: impl Display) {
+    let _ = writeln!(io::stderr().lock(), "{message}");
 }

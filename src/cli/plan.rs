@@ -1,7 +1,8 @@
 //! `evenrun plan`: the main job.
 
 use super::exit::Exit;
-use super::output::Output;
+use super::output::{self, Output};
+use super::refusal::{Refusal, refuse};
 use super::{site, verify};
 use evenrun::plan::{self, Certificate, Facts, Made, PlanDocument, Request};
 use evenrun::report::{self, Answer};
@@ -21,6 +22,13 @@ const ISLANDS: u32 = 2;
 /// Part of the seconds left for proof, check and files.
 const AFTER_SEARCH: f64 = 0.03;
 
+/// Most threads that may be asked for; more than there are islands stay idle anyhow.
+const MOST_THREADS: i64 = 256;
+
+/// The files that are written.
+const PLAN: &str = "plan.json";
+const PAGE: &str = "report.html";
+
 /// Options of `plan`.
 #[derive(Debug, clap::Args)]
 pub(super) struct Args {
@@ -39,12 +47,12 @@ pub(super) struct Args {
     #[arg(long, value_name = "N", default_value_t = 1)]
     seed: u64,
     /// Threads to use; 0 is one per processor
-    #[arg(long, value_name = "N", default_value_t = 0)]
-    threads: usize,
+    #[arg(long, value_name = "N", default_value_t = 0, value_parser = clap::value_parser!(u16).range(..=MOST_THREADS))]
+    threads: u16,
     /// Who is away; may be given more than once
     #[arg(long, value_name = "NAME")]
     absent: Vec<String>,
-    /// Start from an earlier plan and stay near it among equally good ones
+    /// Start from an earlier plan and stay near it among equally good ones; `-` is standard input
     #[arg(long, value_name = "PLAN")]
     keep: Option<PathBuf>,
     /// Folder for plan.json and report.html; it is made if need be
@@ -64,13 +72,13 @@ fn seconds(text: &str) -> Result<f64, String> {
     }
 }
 
-pub(super) fn run(args: &Args, output: &Output) -> Exit {
-    planned(args, output).unwrap_or_else(|exit| exit)
+pub(super) fn run(args: &Args, output: Output) -> Exit {
+    planned(args, output.json(args.json)).unwrap_or_else(|exit| exit)
 }
 
-fn planned(args: &Args, output: &Output) -> Result<Exit, Exit> {
+fn planned(args: &Args, output: Output) -> Result<Exit, Exit> {
     let began = Instant::now();
-    let reading = site::read(&args.site, args.json, output)?;
+    let reading = site::read(&args.site, output)?;
     let site = &reading.site;
     let absent = site::workers(&args.absent, site, output)?;
     let keep = args
@@ -78,16 +86,10 @@ fn planned(args: &Args, output: &Output) -> Result<Exit, Exit> {
         .as_deref()
         .map(|path| verify::read_plan(path, site, output))
         .transpose()?;
-    fs::create_dir_all(&args.out).map_err(|error| {
-        output.wrong(format!(
-            "error: cannot make `{}`: {error}",
-            args.out.display()
-        ));
-        Exit::Bad
-    })?;
+    room_for_files(&args.out).map_err(|refusal| refuse(&[refusal], output))?;
     // Only fails when there is a pool already, and nothing made one before this.
     let _ = rayon::ThreadPoolBuilder::new()
-        .num_threads(args.threads)
+        .num_threads(usize::from(args.threads))
         .build_global();
     let interrupted = interrupted(output);
     let bar = output.bar();
@@ -108,13 +110,27 @@ fn planned(args: &Args, output: &Output) -> Result<Exit, Exit> {
     let made = plan::make(&request, &mut |done, standing| show(&bar, done, standing));
     bar.finish_and_clear();
     let facts = facts(args, &made, absent);
-    write(args, site, &made, &facts, output)?;
+    let written = write(args, site, &made, &facts, output);
     output.detail(format!(
         "{} rounds in {:.1} s",
         made.iterations,
         began.elapsed().as_secs_f64()
     ));
-    Ok(exit(&made, args, output))
+    written.map(|()| exit(&made, args))
+}
+
+/// Finds out before the search whether its plan can be written.
+fn room_for_files(out: &Path) -> Result<(), Refusal> {
+    fs::create_dir_all(out).map_err(|error| {
+        let message = format!("cannot make `{}`: {error}", out.display());
+        Refusal::of_file("unwritable", out, message)
+    })?;
+    for name in [PLAN, PAGE] {
+        let path = out.join(name);
+        report::writable(&path)
+            .map_err(|error| Refusal::of_file("unwritable", &path, error.to_string()))?;
+    }
+    Ok(())
 }
 
 fn budget(args: &Args, began: Instant) -> Budget {
@@ -128,7 +144,7 @@ fn budget(args: &Args, began: Instant) -> Budget {
 }
 
 /// Set by Ctrl-C: the best plan so far is then written. A second one ends the program at once.
-fn interrupted(output: &Output) -> Arc<AtomicBool> {
+fn interrupted(output: Output) -> Arc<AtomicBool> {
     let flag = Arc::new(AtomicBool::new(false));
     let heard = Arc::clone(&flag);
     let set = ctrlc::set_handler(move || heard.store(true, Ordering::Relaxed));
@@ -171,13 +187,7 @@ fn facts(args: &Args, made: &Made, absent: Vec<WorkerId>) -> Facts {
     }
 }
 
-fn write(
-    args: &Args,
-    site: &Site,
-    made: &Made,
-    facts: &Facts,
-    output: &Output,
-) -> Result<(), Exit> {
+fn write(args: &Args, site: &Site, made: &Made, facts: &Facts, output: Output) -> Result<(), Exit> {
     let answer = Answer {
         site,
         calendar: &made.calendar,
@@ -188,30 +198,33 @@ fn write(
     };
     let document = PlanDocument::new(site, &made.plan, &made.measures, facts.clone());
     let json = document.to_json().map_err(|error| {
-        output.wrong(format!("error: cannot write the plan down: {error}"));
+        output::wrong(format!("error: cannot write the plan down: {error}"));
         Exit::Bug
     })?;
-    output.data(&if args.json {
-        json.clone()
+    let written = put(&args.out, PLAN, &json, output)
+        .and_then(|()| put(&args.out, PAGE, &report::html(&answer), output));
+    // Also when a file could not be written: the plan is not lost then.
+    let text = if output.is_json() {
+        json
     } else {
         report::table(&answer)
-    });
-    let put = |name: &str, text: &str| -> Result<(), Exit> {
-        let path: &Path = &args.out.join(name);
-        report::write(path, text.as_bytes()).map_err(|error| {
-            output.wrong(format!("error: {error}"));
-            Exit::Bad
-        })?;
-        output.note(format!("wrote {}", path.display()));
-        Ok(())
     };
-    put("plan.json", &json)?;
-    put("report.html", &report::html(&answer))
+    output::data(&text).and(written)
 }
 
-fn exit(made: &Made, args: &Args, output: &Output) -> Exit {
+fn put(folder: &Path, name: &str, text: &str, output: Output) -> Result<(), Exit> {
+    let path = folder.join(name);
+    report::write(&path, text.as_bytes()).map_err(|error| {
+        output::wrong(format!("error: {error}"));
+        Exit::Bad
+    })?;
+    output.note(format!("wrote {}", path.display()));
+    Ok(())
+}
+
+fn exit(made: &Made, args: &Args) -> Exit {
     if !made.violations.is_empty() {
-        output.wrong(format!(
+        output::wrong(format!(
             "error: this plan breaks a rule, which is a bug in evenrun: do not work by it\nhint: report it with the site and `--seed {}`",
             args.seed
         ));

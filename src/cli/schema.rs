@@ -1,9 +1,11 @@
 //! `evenrun schema`: the JSON Schema of the site file.
 
 use super::exit::Exit;
-use super::output::Output;
+use super::output;
 
-pub(super) fn run(output: &Output) -> Exit {
-    output.data(&format!("{:#}\n", evenrun::input::schema()));
-    Exit::Done
+pub(super) fn run() -> Exit {
+    match output::data(&format!("{:#}\n", evenrun::input::schema())) {
+        Ok(()) => Exit::Done,
+        Err(exit) => exit,
+    }
 }

@@ -1,9 +1,11 @@
 //! Reading the site a command is about, and telling its problems.
 
 use super::exit::Exit;
-use super::output::Output;
+use super::output::{self, Output};
+use super::refusal::{Refusal, refuse};
 use evenrun::input::{Problem, Reading, read_site};
 use evenrun::site::{Site, WorkerId};
+use itertools::Itertools;
 use jiff::Timestamp;
 use jiff::civil::Date;
 use jiff::tz::TimeZone;
@@ -11,31 +13,28 @@ use serde_json::json;
 use std::path::Path;
 
 /// The site; or every problem told, and how to end.
-pub(super) fn read(path: &Path, json: bool, output: &Output) -> Result<Reading, Exit> {
+pub(super) fn read(path: &Path, output: Output) -> Result<Reading, Exit> {
     match read_site(path) {
         Ok(reading) => {
-            reading
-                .warnings
-                .iter()
-                .for_each(|w| output.note(w.render() + "\n"));
+            for warning in &reading.warnings {
+                output.note(warning.render() + "\n");
+            }
             Ok(reading)
         }
         Err(problems) => {
-            tell(&problems.0, json, output);
-            output.wrong(count(&problems.0));
+            tell(&problems.0, output)?;
+            output::wrong(count(&problems.0));
             Err(Exit::Bad)
         }
     }
 }
 
 /// Problems for people on stderr; also as JSON on stdout if wished.
-pub(super) fn tell(problems: &[Problem], json: bool, output: &Output) {
+pub(super) fn tell(problems: &[Problem], output: Output) -> Result<(), Exit> {
     for problem in problems {
-        output.wrong(problem.render() + "\n");
+        output::wrong(problem.render() + "\n");
     }
-    if json {
-        output.data(&format!("{:#}\n", json!({ "problems": problems })));
-    }
+    output.problems(&json!(problems))
 }
 
 /// `3 errors, 1 warning`.
@@ -72,21 +71,19 @@ pub(super) fn date(asked: Option<Date>, site: &Site) -> Date {
 pub(super) fn workers(
     names: &[String],
     site: &Site,
-    output: &Output,
+    output: Output,
 ) -> Result<Vec<WorkerId>, Exit> {
-    let mut ids = Vec::new();
-    let mut bad = false;
-    for name in names {
-        if let Some(id) = site.worker_named(name) {
-            ids.push(id)
-        } else {
-            bad = true;
-            let crew: Vec<String> = site.crew.iter().map(|w| format!("`{}`", w.name)).collect();
-            output.wrong(format!(
-                "error: nobody in the crew is called `{name}`\nhint: the crew is {}",
-                crew.join(", ")
-            ));
-        }
+    let known = |name: &String| site.worker_named(name).ok_or_else(|| unknown(name, site));
+    let (found, unknown): (Vec<_>, Vec<_>) = names.iter().map(known).partition_result();
+    if unknown.is_empty() {
+        Ok(found)
+    } else {
+        Err(refuse(&unknown, output))
     }
-    if bad { Err(Exit::Bad) } else { Ok(ids) }
+}
+
+fn unknown(name: &str, site: &Site) -> Refusal {
+    let crew: Vec<String> = site.crew.iter().map(|w| format!("`{}`", w.name)).collect();
+    let message = format!("nobody in the crew is called `{name}`");
+    Refusal::new("unknown-worker", message).hint(format!("the crew is {}", crew.join(", ")))
 }

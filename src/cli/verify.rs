@@ -1,39 +1,46 @@
 //! `evenrun verify`: a plan file against its site, rule by rule.
 
 use super::exit::Exit;
-use super::output::Output;
+use super::output::{self, Output};
+use super::refusal::{Refusal, refuse};
 use super::site;
 use evenrun::plan::{Misfit, Plan, PlanDocument, Rule, Violation, check};
 use evenrun::site::{Site, WorkerId};
+use itertools::Itertools;
 use serde_json::json;
+use std::fmt::Write;
 use std::fs;
+use std::io;
 use std::path::{Path, PathBuf};
+
+/// The path that stands for standard input.
+const PIPED: &str = "-";
 
 /// Options of `verify`.
 #[derive(Debug, clap::Args)]
 pub(super) struct Args {
     /// The site: a folder with a site.yaml, or its YAML file
     site: PathBuf,
-    /// The plan file, as written by `evenrun plan`
+    /// The plan file, as written by `evenrun plan`; `-` is standard input
     plan: PathBuf,
     /// Print what was found as JSON
     #[arg(long)]
     json: bool,
 }
 
-pub(super) fn run(args: &Args, output: &Output) -> Exit {
-    verified(args, output).unwrap_or_else(|exit| exit)
+pub(super) fn run(args: &Args, output: Output) -> Exit {
+    verified(args, output.json(args.json)).unwrap_or_else(|exit| exit)
 }
 
-fn verified(args: &Args, output: &Output) -> Result<Exit, Exit> {
-    let reading = site::read(&args.site, args.json, output)?;
+fn verified(args: &Args, output: Output) -> Result<Exit, Exit> {
+    let reading = site::read(&args.site, output)?;
     let (plan, absent) = read_plan(&args.plan, &reading.site, output)?;
     let present = reading.site.present(plan.date, &absent);
     let violations = check(&reading.site, &plan, &present);
-    if args.json {
-        output.data(&as_json(&reading.site, &violations));
+    if output.is_json() {
+        output::data(&as_json(&reading.site, &violations))?;
     } else {
-        output.data(&as_text(&violations));
+        output::data(&as_text(&violations))?;
     }
     Ok(if violations.is_empty() {
         Exit::Done
@@ -46,51 +53,57 @@ fn verified(args: &Args, output: &Output) -> Result<Exit, Exit> {
 pub(super) fn read_plan(
     path: &Path,
     site: &Site,
-    output: &Output,
+    output: Output,
 ) -> Result<(Plan, Vec<WorkerId>), Exit> {
-    let tell = |misfits: &[Misfit]| {
-        for misfit in misfits {
-            output.wrong(format!(
-                "{}: {}: {}",
-                path.display(),
-                misfit.at,
-                misfit.message
-            ));
-            misfit
-                .hint
-                .iter()
-                .for_each(|hint| output.wrong(format!("hint: {hint}")));
-        }
-        Exit::Bad
+    let (called, text) = if path == Path::new(PIPED) {
+        (Path::new("standard input"), io::read_to_string(io::stdin()))
+    } else {
+        (path, fs::read_to_string(path))
     };
-    let text = fs::read_to_string(path).map_err(|error| {
-        output.wrong(format!("error: cannot read `{}`: {error}", path.display()));
-        Exit::Bad
+    let misfit = |misfits: &[_]| {
+        let of_plan = |m| Refusal::of_plan(called, m);
+        refuse(&misfits.iter().map(of_plan).collect_vec(), output)
+    };
+    let text = text.map_err(|error| {
+        let message = format!("cannot read `{}`: {error}", called.display());
+        refuse(&[Refusal::of_file("unreadable", called, message)], output)
     })?;
-    let document = PlanDocument::from_json(&text).map_err(|misfit| tell(&[misfit]))?;
-    let plan = document.resolve(site).map_err(|misfits| tell(&misfits))?;
+    let document = PlanDocument::from_json(&text).map_err(|m| misfit(&[m]))?;
+    let plan = document.resolve(site).map_err(|mut misfits| {
+        misfits.splice(..0, other_site(&document, site));
+        misfit(&misfits)
+    })?;
     let absent = site::workers(&document.absent, site, output)?;
     Ok((plan, absent))
+}
+
+/// What is behind many misfits, as a rule.
+fn other_site(document: &PlanDocument, site: &Site) -> Option<Misfit> {
+    (document.site != site.name).then(|| Misfit {
+        at: "site".to_string(),
+        message: format!(
+            "this is a plan of `{}`, not of `{}`",
+            document.site, site.name
+        ),
+        hint: None,
+    })
 }
 
 fn as_text(violations: &[Violation]) -> String {
     let mut text = String::new();
     for rule in Rule::ALL {
-        let broken: Vec<&Violation> = violations.iter().filter(|v| v.rule == rule).collect();
-        let verdict = if broken.is_empty() {
+        let mut broken = violations.iter().filter(|v| v.rule == rule).peekable();
+        let verdict = if broken.peek().is_none() {
             "kept  "
         } else {
             "BROKEN"
         };
-        text += &format!(
-            "{verdict} {:>2} {}: {}\n",
-            rule.number(),
-            rule.name(),
-            rule.statement()
-        );
-        broken
-            .iter()
-            .for_each(|v| text += &format!("          {}\n", v.message));
+        let (number, name, statement) = (rule.number(), rule.name(), rule.statement());
+        // Writing to a text cannot fail.
+        let _ = writeln!(text, "{verdict} {number:>2} {name}: {statement}");
+        for violation in broken {
+            let _ = writeln!(text, "          {}", violation.message);
+        }
     }
     text
 }

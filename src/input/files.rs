@@ -3,7 +3,7 @@
 use super::at::At;
 use super::log::{Log, Pos};
 use std::fs::File;
-use std::io::Read;
+use std::io::{self, Read};
 use std::path::{Component, Path, PathBuf};
 
 /// Largest file that is read. A room takes about 200 bytes, so this is some 40,000 rooms: ten times the largest site planned for.
@@ -100,13 +100,14 @@ fn read(path: &Path, log: &Log, at: impl Fn(Why) -> (Pos, Why)) -> Option<Text> 
 
 fn text_of(path: &Path) -> Result<String, Why> {
     let shown = path.display();
-    let unreadable = |e: std::io::Error| {
+    let unreadable = |e: io::Error| {
+        let why = match e.kind() {
+            io::ErrorKind::NotFound => "it is not there".to_string(),
+            kind => kind.to_string(),
+        };
         let hint = "check the name, and that the file may be read";
-        (
-            "E101",
-            format!("cannot read `{shown}`: {}", e.kind()),
-            hint.to_string(),
-        )
+        let message = format!("cannot read `{shown}`: {why}");
+        ("E101", message, hint.to_string())
     };
     let metadata = path.metadata().map_err(unreadable)?;
     if !metadata.is_file() {

@@ -6,7 +6,7 @@
 //! files ──> tree (texts with positions) ──> raw (what was written) ──resolve──> Site ──sense──> Reading or Problems
 //! ```
 //!
-//! What can be seen from one entry is always told. Contradictions that need the whole ([`sense`]) are looked for only when there was
+//! What can be seen from one entry is always told. Contradictions that need the whole (`sense`) are looked for only when there was
 //! no error before, as every name and figure must hold for them.
 
 mod at;

@@ -276,6 +276,6 @@ mod tests {
         assert!((even.sd - 1.25_f64.sqrt()).abs() < 1e-12);
         assert_eq!((even.highest, even.lowest, even.range), (4.0, 1.0, 3.0));
         assert_eq!(Evenness::of(&[]), Evenness::default());
-        assert_eq!(Evenness::of(&[0.0, 0.0]).gini, 0.0);
+        assert_eq!(Evenness::of(&[0.0, 0.0]), Evenness::default());
     }
 }

@@ -33,10 +33,7 @@ pub fn write(path: &Path, bytes: &[u8]) -> Result<(), WriteError> {
     let name = path
         .file_name()
         .ok_or_else(|| WriteError::NotAFile(path.to_path_buf()))?;
-    let folder = path
-        .parent()
-        .filter(|p| !p.as_os_str().is_empty())
-        .unwrap_or(Path::new("."));
+    let folder = folder_of(path);
     let refused = |source| WriteError::Refused {
         path: path.to_path_buf(),
         source,
@@ -50,6 +47,31 @@ pub fn write(path: &Path, bytes: &[u8]) -> Result<(), WriteError> {
     }
     flush_folder(folder);
     Ok(())
+}
+
+/// Finds out whether [`write()`] could put a file there, without touching what is there.
+///
+/// # Errors
+/// [`WriteError`], as it would be of writing.
+pub fn writable(path: &Path) -> Result<(), WriteError> {
+    let name = path
+        .file_name()
+        .ok_or_else(|| WriteError::NotAFile(path.to_path_buf()))?;
+    let refused = |source| WriteError::Refused {
+        path: path.to_path_buf(),
+        source,
+    };
+    if path.is_dir() {
+        return Err(refused(io::ErrorKind::IsADirectory.into()));
+    }
+    let (_, aside) = open_aside(folder_of(path), name).map_err(refused)?;
+    fs::remove_file(&aside).map_err(refused)
+}
+
+fn folder_of(path: &Path) -> &Path {
+    path.parent()
+        .filter(|p| !p.as_os_str().is_empty())
+        .unwrap_or(Path::new("."))
 }
 
 /// A new file in the same folder, hence on the same disk, that nobody else has open.
@@ -105,6 +127,19 @@ mod tests {
         assert!(error.to_string().contains("report.html"), "{error}");
         assert!(path.join("kept").exists());
         assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 1);
+    }
+
+    #[test]
+    fn asking_whether_a_file_could_be_written_leaves_everything_as_it_was() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("plan.json");
+        writable(&path).unwrap();
+        assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 0);
+        fs::write(&path, "old").unwrap();
+        writable(&path).unwrap();
+        assert_eq!(fs::read(&path).unwrap(), b"old");
+        assert!(writable(folder.path()).is_err());
+        assert!(writable(&path.join("below a file")).is_err());
     }
 
     #[test]

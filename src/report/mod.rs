@@ -7,7 +7,7 @@ mod html;
 mod table;
 mod view;
 
-pub use files::{WriteError, write};
+pub use files::{WriteError, writable, write};
 pub use html::html;
 pub use table::table;
 

@@ -52,7 +52,10 @@ pub(super) fn places(written: &Written, spots: &Spots, names: &Names, log: &Log)
                    break_place: Option<bool>| {
         let spot = spots.get(&places.len()).map_or_else(
             || {
-                on_no_hall(log, id);
+                // Of two with one id, the first is where halls put it.
+                if names.places.number(&id.value) == Some(places.len()) {
+                    on_no_hall(log, id);
+                }
                 Spot {
                     hall: HallId(0),
                     along: Metres(0.0),

@@ -60,20 +60,23 @@ impl Names {
         let places = rooms()
             .chain(closets())
             .chain(raw.places.iter().map(|p| &p.id));
+        let no_rooms = written.rooms.is_empty() && !raw.rooms.sound;
+        let nobody = written.crew.is_empty() && !raw.crew.sound;
         // Rooms and closets are told about once, as places.
         let quiet = Log::default();
         Names {
             floors: Index::of("floor", "E302", raw.floors.iter().map(|f| &f.id), log),
             halls: Index::of("hall", "E303", raw.halls.iter().map(|h| &h.id), log),
-            places: Index::of("place", "E304", places, log),
-            rooms: Index::of("room", "E313", rooms(), &quiet),
+            places: Index::of("place", "E304", places, log).lost_if(no_rooms),
+            rooms: Index::of("room", "E313", rooms(), &quiet).lost_if(no_rooms),
             closets: Index::of("closet", "E310", closets(), &quiet),
             kinds,
             skills: Index::of("skill", "E307", &raw.skills, log),
             access: Index::of("key or clearance", "E308", &raw.access, log),
             machines: Index::of("machine", "E309", raw.machines.iter().map(|m| &m.id), log),
             carts: Index::of("cart", "E311", raw.carts.iter().map(|c| &c.id), log),
-            workers: Index::of("worker", "E306", written.crew.iter().map(|w| &w.name), log),
+            workers: Index::of("worker", "E306", written.crew.iter().map(|w| &w.name), log)
+                .lost_if(nobody),
         }
     }
 }

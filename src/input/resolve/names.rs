@@ -13,6 +13,8 @@ pub(crate) struct Index {
     ids: Vec<String>,
     at: Vec<Pos>,
     by_id: BTreeMap<String, usize>,
+    /// Whether ids are missing because their list could not be read: an unknown one may then be among them.
+    lost: bool,
 }
 
 impl Index {
@@ -24,7 +26,13 @@ impl Index {
             ids: Vec::new(),
             at: Vec::new(),
             by_id: BTreeMap::new(),
+            lost: false,
         }
+    }
+
+    /// The same ids; if some were lost with the file they are in, unknown ones are not told.
+    pub(crate) fn lost_if(self, lost: bool) -> Index {
+        Index { lost, ..self }
     }
 
     /// The ids of a list.
@@ -70,7 +78,7 @@ impl Index {
             return None;
         }
         let found = self.by_id.get(id.value.trim()).copied();
-        if found.is_none() {
+        if found.is_none() && !self.lost {
             let message = format!("there is no {} `{}`", self.what, id.value);
             let hint = suggest(&id.value, &self.ids);
             log.error(self.unknown, id.pos, message, hint);

@@ -181,7 +181,28 @@ fn unknown_unit(given: &At<String>, log: &Log) {
 
 fn method(raw: &RawTask, log: &Log) -> Method {
     let how = raw.how.as_ref().map(|h| h.value).unwrap_or_default();
-    let seconds = |name: &str, given: &At<f64>| minutes_as_seconds(log, name, given);
+    needed_of_method(raw, how, log);
+    misplaced(raw, how, log);
+    let seconds = |name: &str, given: Option<&At<f64>>| {
+        given
+            .map(|given| minutes_as_seconds(log, name, given))
+            .unwrap_or_default()
+    };
+    match how {
+        RawHow::Open => Method::Open,
+        RawHow::Spray => Method::Spray {
+            dwell: seconds("dwell_min", raw.dwell_min.as_ref()),
+        },
+        RawHow::Dry => Method::Dry,
+        RawHow::Wipe => Method::Wipe,
+        RawHow::Mop => Method::Mop {
+            drying: seconds("drying_min", raw.drying_min.as_ref()),
+        },
+    }
+}
+
+/// Sprayed work has a dwell and wiping, mopped work has a drying time.
+fn needed_of_method(raw: &RawTask, how: RawHow, log: &Log) {
     match how {
         RawHow::Spray => {
             missing(
@@ -211,12 +232,16 @@ fn method(raw: &RawTask, log: &Log) -> Method {
         ),
         _ => {}
     }
-    let misplaced = [
+}
+
+/// What belongs to another method means nothing here.
+fn misplaced(raw: &RawTask, how: RawHow, log: &Log) {
+    let keys = [
         ("dwell_min", raw.dwell_min.as_ref(), RawHow::Spray),
         ("wipe_min", raw.wipe_min.as_ref(), RawHow::Spray),
         ("drying_min", raw.drying_min.as_ref(), RawHow::Mop),
     ];
-    for (key, given, _) in misplaced.iter().filter(|(_, _, needs)| *needs != how) {
+    for (key, given, _) in keys.iter().filter(|(_, _, needs)| *needs != how) {
         if let Some(given) = given {
             let message = format!("`{key}` means nothing for task `{}`", raw.task.value);
             log.error(
@@ -226,25 +251,6 @@ fn method(raw: &RawTask, log: &Log) -> Method {
                 "leave it out, or say `how: spray` or `how: mop`",
             );
         }
-    }
-    match how {
-        RawHow::Open => Method::Open,
-        RawHow::Spray => Method::Spray {
-            dwell: raw
-                .dwell_min
-                .as_ref()
-                .map(|d| seconds("dwell_min", d))
-                .unwrap_or_default(),
-        },
-        RawHow::Dry => Method::Dry,
-        RawHow::Wipe => Method::Wipe,
-        RawHow::Mop => Method::Mop {
-            drying: raw
-                .drying_min
-                .as_ref()
-                .map(|d| seconds("drying_min", d))
-                .unwrap_or_default(),
-        },
     }
 }
 

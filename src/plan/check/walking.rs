@@ -3,6 +3,7 @@
 use super::findings::{Findings, exact, label};
 use super::rule::Rule;
 use crate::plan::reading::{ReadRun, Reading};
+use crate::units::Seconds;
 
 /// Every walk of a run.
 pub(super) fn of_run(_: &Reading, run: &ReadRun, found: &mut Findings) {
@@ -16,6 +17,13 @@ pub(super) fn of_run(_: &Reading, run: &ReadRun, found: &mut Findings) {
         };
         let problem = match run.walk(before.place, after.place) {
             None => format!("cannot be reached {way} from {}", label(run, at)),
+            Some(_) if left < Seconds::ZERO => {
+                format!(
+                    "begins {} before the end of {}",
+                    exact(-left),
+                    label(run, at)
+                )
+            }
             Some(walk) if left < walk => {
                 let (walk, left) = (exact(walk), exact(left));
                 format!(

@@ -109,11 +109,12 @@ fn not_outside_the_rooms_windows() {
     };
     keeps(|c| {
         slack(c);
-        c.site.rooms[R103.index()].open = crate::support::two_floors::hours("18:21", "22:00");
+        c.site.rooms[R103.index()].open = Some(crate::support::two_floors::hours("18:21", "22:00"));
     });
     breaks(Rule::Priority, |c| {
         slack(c);
-        c.site.rooms[R103.index()].open = crate::support::two_floors::hours("18:20:05", "18:23:05");
+        c.site.rooms[R103.index()].open =
+            Some(crate::support::two_floors::hours("18:20:05", "18:23:05"));
     });
 }
 

@@ -192,22 +192,20 @@ fn rule_3_walking() {
 #[test]
 fn rule_4_access() {
     breaks(Rule::Access, |c| {
-        c.site.rooms[R101.index()].open = hours("18:31:36", "22:00");
+        c.site.rooms[R101.index()].open = Some(hours("18:31:36", "22:00"));
     });
     breaks(Rule::Access, |c| {
-        c.site.rooms[R101.index()].open = hours("18:00", "18:42:34");
+        c.site.rooms[R101.index()].open = Some(hours("18:00", "18:42:34"));
     });
-    keeps(|c| c.site.rooms[R101.index()].open = hours("18:31:35", "18:42:35"));
+    keeps(|c| c.site.rooms[R101.index()].open = Some(hours("18:31:35", "18:42:35")));
     // Two windows, neither of which holds all of the stop.
     breaks(Rule::Access, |c| {
-        let mut windows = hours("18:00", "18:35").unwrap();
-        windows
-            .weekly
-            .extend(hours("18:36", "22:00").unwrap().weekly);
+        let mut windows = hours("18:00", "18:35");
+        windows.weekly.extend(hours("18:36", "22:00").weekly);
         c.site.rooms[R101.index()].open = Some(windows);
     });
     breaks(Rule::Access, |c| {
-        c.site.duties[0].window = hours("20:35:06", "23:00");
+        c.site.duties[0].window = Some(hours("20:35:06", "23:00"));
     });
     // Lock up while Ana is on her way.
     breaks(Rule::Access, |c| {
@@ -218,12 +216,12 @@ fn rule_4_access() {
 #[test]
 fn rule_5_closure() {
     breaks(Rule::Closure, |c| {
-        c.site.rooms[W1.index()].closure = hours("18:00", "18:46:24");
+        c.site.rooms[W1.index()].closure = Some(hours("18:00", "18:46:24"));
     });
     breaks(Rule::Closure, |c| {
-        c.site.rooms[W1.index()].closure = hours("18:08:26", "19:00");
+        c.site.rooms[W1.index()].closure = Some(hours("18:08:26", "19:00"));
     });
-    keeps(|c| c.site.rooms[W1.index()].closure = hours("18:08:25", "18:46:25"));
+    keeps(|c| c.site.rooms[W1.index()].closure = Some(hours("18:08:25", "18:46:25")));
     breaks(Rule::Closure, |c| {
         c.site.rooms[W2.index()].closure = None;
         drop(c.stops(BEN).remove(ben::REOPEN_W2));

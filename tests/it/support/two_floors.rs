@@ -36,12 +36,12 @@ pub(crate) const CARA: WorkerId = WorkerId(2);
 pub(crate) const EVERYONE: [WorkerId; 3] = [ANA, BEN, CARA];
 
 /// Daily hours.
-pub(crate) fn hours(from: &str, to: &str) -> Option<Hours> {
+pub(crate) fn hours(from: &str, to: &str) -> Hours {
     let weekly = vec![(Weekdays::ALL, span(from, to))];
-    Some(Hours {
+    Hours {
         weekly,
         dated: BTreeMap::new(),
-    })
+    }
 }
 
 pub(crate) fn span(from: &str, to: &str) -> Span {
@@ -190,15 +190,15 @@ fn rooms() -> Vec<Room> {
     let skip = ["dust", "desks", "plants"].map(String::from).to_vec();
     vec![
         Room {
-            closure: hours("18:00", "19:00"),
+            closure: Some(hours("18:00", "19:00")),
             ..room("W1", 0, 20.0)
         },
         Room {
-            closure: hours("19:00", "21:00"),
+            closure: Some(hours("19:00", "21:00")),
             ..room("W2", 0, 20.0)
         },
         Room {
-            open: hours("18:30", "22:00"),
+            open: Some(hours("18:30", "22:00")),
             ..room("101", 1, 20.0)
         },
         Room {
@@ -221,7 +221,32 @@ fn kinds() -> Vec<RoomKind> {
         tasks,
         ..RoomKind::default()
     };
-    let restroom = vec![
+    let way = vec![with_method(
+        timed("mop", 5.0, Priority::Expected),
+        Method::Mop {
+            drying: Seconds(600),
+        },
+    )];
+    let scrub = Task {
+        skills: vec![SkillId(0)],
+        machine: Some(MachineId(0)),
+        ..timed("scrub", 20.0, Priority::Expected)
+    };
+    vec![
+        RoomKind {
+            restroom: true,
+            reopen: Some(Seconds(60)),
+            ..kind("restroom", restroom_tasks())
+        },
+        kind("office", office_tasks()),
+        kind("quiet office", quiet_tasks()),
+        kind("way out", way),
+        kind("gym", vec![scrub]),
+    ]
+}
+
+fn restroom_tasks() -> Vec<Task> {
+    vec![
         with_method(timed("flush", 1.0, Priority::Health), Method::Open),
         Task {
             wipe_minutes: 4.0,
@@ -243,41 +268,25 @@ fn kinds() -> Vec<RoomKind> {
                 drying: Seconds(900),
             },
         ),
-    ];
-    let office = vec![
+    ]
+}
+
+fn office_tasks() -> Vec<Task> {
+    vec![
         Task {
             waste_litres: 20.0,
             ..timed("bins", 1.0, Priority::Health)
         },
         timed("vacuum", 10.0, Priority::Expected),
         with_method(timed("polish", 4.0, Priority::Appearance), Method::Wipe),
-    ];
-    let quiet = vec![
+    ]
+}
+
+fn quiet_tasks() -> Vec<Task> {
+    vec![
         timed("dust", 10.0, Priority::Health),
         with_method(timed("desks", 3.0, Priority::Health), Method::Wipe),
         with_method(timed("plants", 3.0, Priority::Appearance), Method::Wipe),
-    ];
-    let way = vec![with_method(
-        timed("mop", 5.0, Priority::Expected),
-        Method::Mop {
-            drying: Seconds(600),
-        },
-    )];
-    let scrub = Task {
-        skills: vec![SkillId(0)],
-        machine: Some(MachineId(0)),
-        ..timed("scrub", 20.0, Priority::Expected)
-    };
-    vec![
-        RoomKind {
-            restroom: true,
-            reopen: Some(Seconds(60)),
-            ..kind("restroom", restroom)
-        },
-        kind("office", office),
-        kind("quiet office", quiet),
-        kind("way out", way),
-        kind("gym", vec![scrub]),
     ]
 }
 
@@ -354,7 +363,7 @@ fn lock_up() -> Duty {
         name: "lock up".to_string(),
         place: DOOR,
         minutes: 6.0,
-        window: hours("20:00", "23:00"),
+        window: Some(hours("20:00", "23:00")),
         days: Weekdays::ALL,
         skills: vec![SkillId(1)],
         last: true,

@@ -1,0 +1,84 @@
+//! The command line as its users meet it: exit codes, what goes to stdout and to stderr, and the files that are left.
+//!
+//! Figures come from no outside source here: what is checked is that the program does what its help says.
+
+mod broken;
+mod commands;
+mod planning;
+mod streams;
+
+use assert_cmd::Command;
+use std::path::{Path, PathBuf};
+use tempfile::TempDir;
+
+/// What a run of the program left.
+struct Ran {
+    code: Option<i32>,
+    out: String,
+    err: String,
+}
+
+/// Runs the program from the root of the repository.
+fn evenrun(args: &[&str]) -> Ran {
+    let output = Command::new(env!("CARGO_BIN_EXE_evenrun"))
+        .current_dir(env!("CARGO_MANIFEST_DIR"))
+        .args(args)
+        .output()
+        .unwrap();
+    let text = |bytes: Vec<u8>| String::from_utf8(bytes).unwrap();
+    let ran = Ran {
+        code: output.status.code(),
+        out: text(output.stdout),
+        err: text(output.stderr),
+    };
+    assert!(!ran.err.contains("panicked"), "{args:?}: {}", ran.err);
+    ran
+}
+
+/// A folder of the test's own, and a path in it as an argument.
+struct Folder(TempDir);
+
+impl Folder {
+    fn new() -> Folder {
+        Folder(tempfile::tempdir().unwrap())
+    }
+
+    fn path(&self, name: &str) -> PathBuf {
+        self.0.path().join(name)
+    }
+
+    fn arg(&self, name: &str) -> String {
+        self.path(name).to_str().unwrap().to_string()
+    }
+
+    /// The site that `new` writes: two people, six rooms, all of it done in an evening.
+    fn with_new_site() -> Folder {
+        let folder = Folder::new();
+        assert_eq!(evenrun(&["new", &folder.arg("site")]).code, Some(0));
+        folder
+    }
+
+    /// Plans the site of [`Folder::with_new_site`] for a Tuesday into `out`.
+    fn plan(&self, out: &str, more: &[&str]) -> Ran {
+        let (site, out) = (self.arg("site"), self.arg(out));
+        let args = [
+            "plan",
+            &site,
+            "--date",
+            "2026-03-10",
+            "--iterations",
+            "50",
+            "--out",
+            &out,
+        ];
+        evenrun(&[&args, more].concat())
+    }
+}
+
+fn json(text: &str) -> serde_json::Value {
+    serde_json::from_str(text).unwrap()
+}
+
+fn json_of(path: &Path) -> serde_json::Value {
+    json(&std::fs::read_to_string(path).unwrap())
+}

@@ -1,0 +1,106 @@
+//! `check`, `new`, `schema`, and the command line itself.
+
+use super::{Folder, evenrun, json};
+use std::fs;
+
+#[test]
+fn help_and_version_are_data() {
+    for args in [["--help"], ["--version"]] {
+        let ran = evenrun(&args);
+        assert_eq!((ran.code, ran.err.as_str()), (Some(0), ""));
+        assert!(ran.out.contains("evenrun"), "{}", ran.out);
+    }
+}
+
+#[test]
+fn wrong_usage_ends_with_2_and_says_nothing_on_stdout() {
+    let wrong: [&[&str]; 8] = [
+        &[],
+        &["clean"],
+        &["check"],
+        &["plan", "fixtures/two_floors", "--seconds", "-1"],
+        &["plan", "fixtures/two_floors", "--seconds", "NaN"],
+        &["plan", "fixtures/two_floors", "--date", "2026-02-30"],
+        &["plan", "fixtures/two_floors", "--threads", "1000000"],
+        &["verify", "fixtures/two_floors"],
+    ];
+    for args in wrong {
+        let ran = evenrun(args);
+        assert_eq!((ran.code, ran.out.as_str()), (Some(2), ""), "{args:?}");
+        assert!(!ran.err.is_empty(), "{args:?}");
+    }
+}
+
+#[test]
+fn check_of_a_good_site_says_so() {
+    let ran = evenrun(&["check", "fixtures/two_floors"]);
+    assert_eq!((ran.code, ran.out.as_str()), (Some(0), ""));
+    assert_eq!(ran.err, "0 errors, 0 warnings\n");
+    let quiet = evenrun(&["check", "fixtures/two_floors", "--quiet"]);
+    assert_eq!((quiet.code, quiet.err.as_str()), (Some(0), ""));
+    let told = evenrun(&["check", "fixtures/two_floors", "--json"]);
+    assert_eq!(json(&told.out), serde_json::json!({ "problems": [] }));
+}
+
+#[test]
+fn check_shows_the_place_and_a_hint() {
+    let ran = evenrun(&["check", "fixtures/broken/E305-unknown-kind.yaml"]);
+    insta::assert_snapshot!(ran.err, @r"
+    fixtures/broken/E305-unknown-kind.yaml:18:21: E305: there is no room kind `ofice`
+       |
+    18 |   - {id: G01, kind: ofice, area_m2: 18, bins: 2}
+       |                     ^^^^^
+    hint: did you mean `office`?
+
+    1 error, 0 warnings
+    ");
+    let told = evenrun(&["check", "fixtures/broken/E305-unknown-kind.yaml", "--json"]);
+    let problem = &json(&told.out)["problems"][0];
+    assert_eq!(
+        (told.code, &problem["severity"]),
+        (Some(1), &json("\"error\""))
+    );
+    assert!(problem["line"].as_u64().unwrap() > 1);
+}
+
+#[test]
+fn a_site_that_is_not_there_is_a_problem_like_any_other() {
+    let ran = evenrun(&["check", "fixtures/nowhere", "--json"]);
+    assert_eq!(ran.code, Some(1));
+    assert_eq!(json(&ran.out)["problems"][0]["code"], "E101");
+    assert_eq!(evenrun(&["plan", "fixtures/nowhere"]).code, Some(2));
+}
+
+#[test]
+fn new_writes_a_site_that_can_be_checked_and_planned() {
+    let folder = Folder::new();
+    let site = folder.arg("my/site");
+    let ran = evenrun(&["new", &site]);
+    assert_eq!((ran.code, ran.out.as_str()), (Some(0), ""));
+    assert!(ran.err.contains("next: evenrun plan"), "{}", ran.err);
+    assert_eq!(evenrun(&["check", &site]).err, "0 errors, 0 warnings\n");
+    let ran = Folder::with_new_site().plan("out", &[]);
+    assert_eq!(ran.code, Some(0), "{}{}", ran.out, ran.err);
+    assert!(ran.out.contains("sound: every rule is kept"), "{}", ran.out);
+}
+
+#[test]
+fn new_never_overwrites() {
+    let folder = Folder::new();
+    fs::write(folder.path("site.yaml"), "mine").unwrap();
+    let ran = evenrun(&["new", &folder.arg("")]);
+    assert_eq!((ran.code, ran.out.as_str()), (Some(2), ""));
+    assert!(ran.err.contains("exists already"), "{}", ran.err);
+    assert!(ran.err.contains("hint: give another folder"), "{}", ran.err);
+    assert_eq!(fs::read(folder.path("site.yaml")).unwrap(), b"mine");
+}
+
+#[test]
+fn schema_is_json_that_knows_the_keys() {
+    let ran = evenrun(&["schema"]);
+    assert_eq!((ran.code, ran.err.as_str()), (Some(0), ""));
+    let schema = json(&ran.out);
+    for key in ["site", "floors", "halls", "rooms", "crew"] {
+        assert!(schema["properties"][key].is_object(), "{key}");
+    }
+}
