@@ -5,6 +5,7 @@ mod common;
 mod developers;
 mod document;
 mod input;
+mod layering;
 mod mutation;
 mod readme;
 mod report;
