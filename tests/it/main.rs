@@ -2,11 +2,14 @@
 
 mod arithmetic;
 mod common;
+mod determinism;
 mod developers;
 mod document;
+mod examples;
 mod input;
 mod layering;
 mod mutation;
+mod proof;
 mod readme;
 mod report;
 mod support;
