@@ -50,7 +50,7 @@ fn several_idle_workers_save_several_set_ups() {
 #[test]
 fn whoever_may_lock_up_counts_for_the_bound() {
     let mut site = ten_minutes();
-    let mut quick = worker(&site, "quick", 12 * HOUR, 20 * HOUR);
+    let mut quick = worker(&site, "quick", 12 * HOUR, 19 * HOUR);
     quick.pace = 2.0;
     site.crew = vec![worker(&site, "slow", 12 * HOUR, 21 * HOUR), quick];
     site.rooms[0].never = vec![WorkerId(0)];
