@@ -32,6 +32,7 @@ pub(super) fn guess_positions(
         job: &instance.jobs[job as usize],
         how,
         table: solution.table(run, now.with_cart || how.cart),
+        closures: closures(solution, now, &instance.jobs[job as usize]),
     };
     let stops = now.visits.len();
     let first = if guesser.job.last { stops } else { 0 };
@@ -49,6 +50,8 @@ struct Guesser<'a> {
     job: &'a Job,
     how: &'a Scope,
     table: &'a WalkTable,
+    /// From which to which stop the run has rooms of the job's closure groups closed.
+    closures: Vec<(u16, u16)>,
 }
 
 /// A job with some of its parts put into a run.
@@ -66,10 +69,33 @@ struct Begun {
     extra: Secs,
 }
 
+fn closures(solution: &Solution, now: &Run, job: &Job) -> Vec<(u16, u16)> {
+    if job.closed_limits.is_empty() {
+        return Vec::new();
+    }
+    let same = |id: u32| {
+        let other = &solution.instance.jobs[id as usize];
+        other
+            .closed_limits
+            .iter()
+            .any(|l| job.closed_limits.contains(l))
+    };
+    let first = now
+        .visits
+        .iter()
+        .enumerate()
+        .filter(|(_, v)| v.part == 0 && same(v.job));
+    let last = |id: u32| now.visits.iter().rposition(|v| v.job == id);
+    first
+        .map(|(i, v)| (i as u16, last(v.job).unwrap_or(i) as u16))
+        .collect()
+}
+
 impl Guesser<'_> {
     /// The first part before stop `index`; `None` if it seems not to fit.
     fn begin(&self, index: usize) -> Option<Begun> {
-        let arrival = self.now.free[index] + self.to_job(index);
+        let fills = self.fills(index, 0, self.before(index));
+        let arrival = self.now.free[index] + self.to_job(index) + fills;
         let from = self.first_start(arrival)?;
         let begun = Begun {
             at: [index as u16; 3],
@@ -77,7 +103,7 @@ impl Guesser<'_> {
             from,
             to: from + self.how.parts[0].length,
             late: 0,
-            extra: self.detour(index) + self.set_up(),
+            extra: self.detour(index) + self.set_up() + fills,
         };
         self.go_on(begun, index)
     }
@@ -101,15 +127,17 @@ impl Guesser<'_> {
     /// One more part before stop `index`, the part before it being before stop `last`.
     fn add(&self, begun: Begun, last: usize, index: usize) -> Option<Begun> {
         let part = &self.how.parts[begun.parts];
-        let (mut arrival, mut extra) = (begun.to, begun.extra);
+        let (mut arrival, mut extra, mut here) = (begun.to, begun.extra, self.job.place);
         if index > last {
-            arrival = self.now.free[index]
-                + self.delay(begun.late, last, index)
-                + self.to_job(index);
+            arrival =
+                self.now.free[index] + self.delay(begun.late, last, index) + self.to_job(index);
             extra = extra.saturating_add(self.detour(index));
+            here = self.before(index);
         }
+        let fills = self.fills(index, begun.parts, here);
         let ready = begun.to + part.lag;
-        extra += (ready - arrival).max(0);
+        arrival += fills;
+        extra += fills + (ready - arrival).max(0);
         let from = in_windows(&self.job.windows, arrival.max(ready), part.length)?;
         let mut next = Begun {
             parts: begun.parts + 1,
@@ -123,11 +151,38 @@ impl Guesser<'_> {
 
     /// On to stop `index`: how late it is now; `None` if that is too late.
     fn go_on(&self, begun: Begun, index: usize) -> Option<Begun> {
-        let onward = self.table.walk(self.job.place, self.after(index)).min(NO_WAY);
+        let onward = self
+            .table
+            .walk(self.job.place, self.after(index))
+            .min(NO_WAY);
         let arrival = begun.to + onward + self.now.gap_work[index];
         let late = (arrival - self.now.starts[index]).max(0);
         // More parts may still go into the same gap, before it is too late.
-        (arrival <= self.now.latest[index]).then_some(Begun { late, ..begun })
+        (arrival <= self.latest(index)).then_some(Begun { late, ..begun })
+    }
+
+    /// When stop `index`, or the tear-down, may begin at the latest; later for the one who locks up.
+    fn latest(&self, index: usize) -> Secs {
+        if self.job.last {
+            let worker = &self.solution.instance.workers[self.run];
+            return worker.latest - worker.tear_down;
+        }
+        self.now.latest[index]
+    }
+
+    /// What fetching water for part `part` before stop `index` usually takes, coming from `here`: a restroom has its own, and
+    /// what was in the bucket before is then to be fetched again.
+    fn fills(&self, index: usize, part: usize, here: u32) -> Secs {
+        if !self.job.restroom || self.how.parts[part].mop == 0 {
+            return 0;
+        }
+        let Some(point) = self.table.fill_between(here, self.job.place) else {
+            return 0;
+        };
+        let detour = self.table.walk(here, point) + self.table.walk(point, self.job.place)
+            - self.table.walk(here, self.job.place);
+        let times = 1 + Secs::from(self.now.water_kept[index]);
+        times * (detour + self.solution.instance.fill)
     }
 
     /// What is left at stop `to` of a delay at stop `from`, waits between them swallowing some.
@@ -141,11 +196,21 @@ impl Guesser<'_> {
             return true;
         };
         let closed = begun.to - begun.from;
+        let own = self.own_closures(begun);
         in_windows(closure, begun.from, closed) == Some(begun.from)
             && self.job.closed_limits.iter().all(|limit| {
                 let holds = &self.solution.holds;
-                holds.clash(*limit, self.run, 0, begun.from, begun.to).is_none()
+                holds
+                    .clash(*limit, self.run, own, begun.from, begun.to)
+                    .is_none()
             })
+    }
+
+    /// How many rooms of the same closure groups the run itself has closed meanwhile.
+    fn own_closures(&self, begun: &Begun) -> i32 {
+        let (first, last) = (begun.at[0], begun.at[self.how.parts.len() - 1]);
+        let meanwhile = |(from, to): &&(u16, u16)| *from < last && first <= *to;
+        self.closures.iter().filter(meanwhile).count() as i32
     }
 
     /// The first moment from `arrival` on at which the room's windows and the closures of other runs leave room.
@@ -185,7 +250,9 @@ impl Guesser<'_> {
     }
 
     fn to_job(&self, index: usize) -> Secs {
-        self.table.walk(self.before(index), self.job.place).min(NO_WAY)
+        self.table
+            .walk(self.before(index), self.job.place)
+            .min(NO_WAY)
     }
 
     fn detour(&self, index: usize) -> Secs {

@@ -47,6 +47,7 @@ impl<'a> Island<'a> {
         recreate(
             &mut self.now,
             &mut jobs,
+            i64::MAX,
             near,
             &mut self.scratch,
             &mut self.positions,
@@ -73,13 +74,16 @@ impl<'a> Island<'a> {
             ..
         } = self;
         let before = now.price();
+        let temperature = HOT * (COLD / HOT).powf(progress);
+        let chance: f64 = rng.random();
+        let most = before.saturating_add((-temperature * chance.max(1e-12).ln()) as i64);
         let complete = now.is_complete();
         let out = ruin::choose(now, near, rng);
         now.remove(&out);
         let mut absent = if complete { out } else { wanting(now) };
         absent.retain(|j| now.run_of[*j as usize].is_none());
-        recreate(now, &mut absent, near, scratch, positions, rng);
-        if !complete {
+        let hopeful = recreate(now, &mut absent, most, near, scratch, positions, rng);
+        if hopeful && !complete {
             let partly = wanting(now);
             for _ in 0..partly.len().min(4) {
                 raise(
@@ -94,18 +98,16 @@ impl<'a> Island<'a> {
             }
         }
         let after = now.price();
-        let temperature = HOT * (COLD / HOT).powf(progress);
-        let chance: f64 = rng.random();
-        if after <= before || ((after - before) as f64) < -temperature * chance.max(1e-12).ln() {
-            now.commit();
-            if after < before || after < self.best.price() {
-                let standing = now.standing();
-                if standing < self.standing {
-                    (self.standing, self.best) = (standing, now.clone());
-                }
-            }
-        } else {
+        if !hopeful || after > most {
             now.roll_back();
+            return;
+        }
+        now.commit();
+        if after < before || after < self.best.price() {
+            let standing = now.standing();
+            if standing < self.standing {
+                (self.standing, self.best) = (standing, now.clone());
+            }
         }
     }
 }

@@ -1,6 +1,6 @@
 //! At most so many at once: which runs hold which closure groups and exit pairs, and when.
 
-use super::instance::{Limit, Secs};
+use super::instance::{FOREVER, Limit, Secs};
 
 /// One run's hold on one limit.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -58,7 +58,7 @@ impl Holds {
                 .filter(|h| usize::from(h.run) != run && h.from < to && from < h.to)
         };
         if room < 0 {
-            return Some(Secs::MAX);
+            return Some(FOREVER);
         }
         if others().count() as i32 <= room {
             return None;
@@ -69,7 +69,22 @@ impl Holds {
             .map(|at| others().filter(|h| h.from <= at && at < h.to).count() as i32)
             .max()
             .unwrap_or(0);
-        (most > room).then(|| others().map(|h| h.to).min().unwrap_or(Secs::MAX))
+        (most > room).then(|| others().map(|h| h.to).min().unwrap_or(FOREVER))
+    }
+}
+
+impl Holds {
+    /// The first moment from `from` on at which the other runs hold all there is of a limit.
+    pub(super) fn full_from(&self, limit: u16, run: usize, from: Secs) -> Secs {
+        let capacity = self.limits[usize::from(limit)].capacity;
+        let others = || {
+            let held = self.held[usize::from(limit)].iter();
+            held.filter(|h| usize::from(h.run) != run && h.to > from)
+        };
+        let at_once = |at: Secs| others().filter(|h| h.from <= at && at < h.to).count() as i32;
+        let starts = others().map(|h| h.from.max(from));
+        let full = starts.filter(|at| at_once(*at) >= capacity);
+        full.min().unwrap_or(FOREVER)
     }
 }
 

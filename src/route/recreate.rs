@@ -2,20 +2,24 @@
 
 use super::insert::{Position, insert};
 use super::near::Near;
+use super::prices::Prices;
 use super::solution::{Scratch, Solution};
 use itertools::Itertools;
 use rand::seq::SliceRandom;
 use rand::{Rng, RngExt};
 
 /// Puts back every job that is not done, and tries to raise those done in part.
+///
+/// Gives up, with false, as soon as the price is sure to be above `most`; the plan is then in the middle of it.
 pub(super) fn recreate<R: Rng>(
     solution: &mut Solution,
     jobs: &mut [u32],
+    most: i64,
     near: &Near,
     scratch: &mut Scratch,
     positions: &mut Vec<Position>,
     rng: &mut R,
-) {
+) -> bool {
     sort_by_chance(solution, jobs, rng);
     let mut short = Vec::new();
     let scarce = !solution.is_complete_without(jobs);
@@ -28,10 +32,17 @@ pub(super) fn recreate<R: Rng>(
         if !insert(solution, job, near, scratch, positions, rng) {
             solution.set_scope(job, 0);
             short.push(job);
+            if least_left_out(solution, job) > most {
+                return false;
+            }
+        }
+        // What is still to come only makes the runs dearer.
+        if solution.price_of_runs() > most {
+            return false;
         }
     }
     if short.is_empty() {
-        return;
+        return true;
     }
     // Not all of it fits: most important work of every job first, then the next, each as far as it goes.
     short.sort_by_key(|job| std::cmp::Reverse(health(solution, *job)));
@@ -40,6 +51,13 @@ pub(super) fn recreate<R: Rng>(
             raise(solution, *job, priority, near, scratch, positions, rng);
         }
     }
+    true
+}
+
+/// Price of leaving out as little as possible of a job.
+fn least_left_out(solution: &Solution, job: u32) -> i64 {
+    let undone = &solution.instance.jobs[job as usize].undone;
+    undone.iter().rev().nth(1).map_or(0, |left| Prices::undone(*left))
 }
 
 fn health(solution: &Solution, job: u32) -> i64 {
@@ -95,9 +113,11 @@ fn sort_by_chance<R: Rng>(solution: &Solution, jobs: &mut [u32], rng: &mut R) {
             .sum()
     };
     let length = |job: u32| {
-        instance.scopes[0][job as usize]
-            .last()
-            .map_or(0, |s| s.closed)
+        let first = instance
+            .scopes
+            .first()
+            .and_then(|jobs| jobs[job as usize].last());
+        first.map_or(0, |s| s.closed)
     };
     jobs.shuffle(rng);
     match rng.random_range(0..8) {
@@ -106,8 +126,9 @@ fn sort_by_chance<R: Rng>(solution: &Solution, jobs: &mut [u32], rng: &mut R) {
         6 => jobs.sort_by_cached_key(|j| window(*j)),
         _ => {
             let start = instance.workers.first().map_or(0, |w| w.start);
-            let table = &instance.walks[0];
-            jobs.sort_by_cached_key(|j| -table.walk(start, instance.jobs[*j as usize].place));
+            if let Some(table) = instance.walks.first() {
+                jobs.sort_by_cached_key(|j| -table.walk(start, instance.jobs[*j as usize].place));
+            }
         }
     }
 }

@@ -26,6 +26,8 @@ pub(super) struct Run {
     pub(super) starts: Vec<Secs>,
     /// Waited idly before each stop and all those before it; before the end, too.
     pub(super) waited: Vec<Secs>,
+    /// Whether water in the bucket before each stop, and before the end, was used before and is used again.
+    pub(super) water_kept: Vec<bool>,
     /// Time spent filling, emptying, on machines and on breaks in the gap before each stop; and before the end.
     pub(super) gap_work: Vec<Secs>,
     /// When each job of the run is done.
@@ -96,6 +98,7 @@ impl<'a> Solution<'a> {
             latest: vec![worker.latest - worker.tear_down],
             starts: vec![worker.from + worker.set_up],
             waited: vec![0],
+            water_kept: vec![false],
             gap_work: vec![worker.breaks.iter().map(|b| b.length).sum()],
             ..Run::default()
         }
@@ -103,7 +106,12 @@ impl<'a> Solution<'a> {
 
     /// What the search follows.
     pub(super) fn price(&self) -> i64 {
-        Prices::undone(self.undone).saturating_add(self.runs.iter().map(|r| r.price).sum())
+        Prices::undone(self.undone).saturating_add(self.price_of_runs())
+    }
+
+    /// The part of the price that is paid for what is done.
+    pub(super) fn price_of_runs(&self) -> i64 {
+        self.runs.iter().map(|r| r.price).sum()
     }
 
     /// Where it stands in the order of goals.
@@ -296,6 +304,7 @@ impl<'a> Solution<'a> {
                 .extend(job.closed_limits.iter().map(|limit| (*limit, *from, *to)));
         }
         self.slack(run, order, events, new);
+        new.water_kept = water_kept(order, events);
     }
 
     /// When each stop, and the end, may begin at the latest if everything after it happens as it does now, and how much other
@@ -323,7 +332,7 @@ impl<'a> Solution<'a> {
             match timed.event {
                 Event::Visit(index) => {
                     new.starts[index] = timed.from;
-                    by = by.min(self.latest_start(order, new, index, length));
+                    by = by.min(self.latest_start(run, order, new, index, length));
                     new.latest[index] = by;
                     gap = index;
                 }
@@ -342,11 +351,20 @@ impl<'a> Solution<'a> {
     }
 
     /// The latest start that the windows of a stop, and its later parts, leave it.
-    fn latest_start(&self, order: &Order, run: &Run, index: usize, length: Secs) -> Secs {
-        let visit = run.visits[index];
+    fn latest_start(
+        &self,
+        run: usize,
+        order: &Order,
+        new: &Run,
+        index: usize,
+        length: Secs,
+    ) -> Secs {
+        let visit = new.visits[index];
         let job = &self.instance.jobs[visit.job as usize];
         let last_inside = |windows: &[(Secs, Secs)], by: Secs| {
-            let inside = windows.iter().map(|(from, to)| ((*to - length).min(by), *from));
+            let inside = windows
+                .iter()
+                .map(|(from, to)| ((*to - length).min(by), *from));
             inside
                 .filter(|(start, from)| start >= from)
                 .map(|(start, _)| start)
@@ -356,11 +374,15 @@ impl<'a> Solution<'a> {
         let mut by = FOREVER;
         if order.facts[index].more {
             let follows = |v: &Visit| v.job == visit.job && v.part == visit.part + 1;
-            if let Some(second) = run.visits.iter().position(follows) {
-                by = run.latest[second] - order.facts[second].part.lag - length;
+            if let Some(second) = new.visits.iter().position(follows) {
+                by = new.latest[second] - order.facts[second].part.lag - length;
             }
         } else if let Some(closure) = &job.closure {
             by = last_inside(closure, by);
+            for limit in &job.closed_limits {
+                let end = new.starts[index] + length;
+                by = by.min(self.holds.full_from(*limit, run, end) - length);
+            }
         }
         last_inside(&job.windows, by)
     }
@@ -425,6 +447,25 @@ impl<'a> Solution<'a> {
             self.change_scope(job, scope);
         }
     }
+}
+
+/// For each stop and the end, whether water is carried there from one mopped floor to the next.
+fn water_kept(order: &Order, events: &[Timed]) -> Vec<bool> {
+    let mut kept = vec![false; order.facts.len() + 1];
+    let mut used: Option<usize> = None;
+    for timed in events {
+        match timed.event {
+            Event::Fill => used = None,
+            Event::Visit(index) if order.facts[index].part.mop > 0 => {
+                if let Some(last) = used {
+                    kept[last + 1..=index].fill(true);
+                }
+                used = Some(index);
+            }
+            _ => {}
+        }
+    }
+    kept
 }
 
 fn add(mut sum: [i64; 3], more: [i64; 3]) -> [i64; 3] {
