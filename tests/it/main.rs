@@ -10,6 +10,7 @@ mod input;
 mod layering;
 mod mutation;
 mod proof;
+mod properties;
 mod readme;
 mod report;
 mod support;

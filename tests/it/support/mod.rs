@@ -3,5 +3,6 @@
 pub(crate) mod book;
 pub(crate) mod night;
 pub(crate) mod planner;
+pub(crate) mod random;
 pub(crate) mod sketch;
 pub(crate) mod two_floors;

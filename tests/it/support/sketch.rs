@@ -104,6 +104,11 @@ impl Sketch {
         KindId::from(self.site.kinds.len() - 1)
     }
 
+    /// A kind of room as it is.
+    pub(crate) fn kind_of(&mut self, kind: RoomKind) {
+        self.site.kinds.push(kind);
+    }
+
     /// The building, still without a crew.
     pub(crate) fn built(mut self) -> Site {
         self.site.places.extend(self.closets);
