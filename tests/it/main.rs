@@ -9,6 +9,7 @@ mod examples;
 mod input;
 mod layering;
 mod mutation;
+mod oracle;
 mod proof;
 mod properties;
 mod readme;

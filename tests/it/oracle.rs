@@ -1,276 +1,252 @@
-//! Plans of tiny sites against the best that trying everything finds: no worse in its highest share, and never better than the
-//! bound.
+//! Plans of tiny sites against the best of all plans, found by trying everything ([`crate::support::enumerate`]).
 
-mod enumerate;
-mod tiny;
-
-use crate::support::planner::{assert_all_done, planned};
-use enumerate::{bands, optimum};
-use evenrun::plan::Made;
+use crate::support::enumerate::lowest_highest_share;
+use crate::support::planner::{assert_all_done, date_of, highest, planned};
+use crate::support::sketch::{Sketch, room, task, worker};
+use evenrun::site::{
+    Break, Cart, Hours, KindId, Method, Moves, Rate, RoomKind, Site, Task, Weekdays,
+};
+use evenrun::units::{Clock, Litres, Metres, Seconds, Span, SquareMetres};
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64Mcg;
-use tiny::{HALL, Spot, Tiny, TinyBreak, TinyCart, TinyRoom, TinyWorker, Window, Work};
+use rayon::prelude::{IntoParallelIterator, ParallelIterator};
+use std::collections::BTreeMap;
 
-/// Enough for seven stops.
-const ITERATIONS: u64 = 300;
+const ITERATIONS: u64 = 400;
+const HOUR: i64 = 60;
 
-const NOON: i64 = 12 * 3_600;
+/// What a site has beside rooms to sweep.
+#[derive(Clone, Copy, Default)]
+struct Sorts {
+    rooms: usize,
+    windows: bool,
+    breaks: bool,
+    water: bool,
+    restroom: bool,
+}
 
-/// Plans the sites of these seeds and compares each with its optimum. Some cannot be done in full; at least `least` must count.
-fn assert_best(
-    what: &str,
-    seeds: std::ops::Range<u64>,
-    least: usize,
-    draw: impl Fn(&mut Pcg64Mcg) -> Tiny,
-) {
-    let mut wrong = Vec::new();
-    let mut compared = 0;
-    for seed in seeds {
-        let tiny = draw(&mut Pcg64Mcg::seed_from_u64(seed));
-        let made = planned(&tiny.site(), ITERATIONS, seed);
-        let Some(best) = optimum(&tiny) else {
-            assert!(
-                !made.plan.undone.is_empty(),
-                "{what}, seed {seed}: a plan that cannot be"
-            );
-            continue;
+/// Two people, one or two storeys, rooms at random along the halls.
+fn tiny(seed: u64, sorts: Sorts) -> Site {
+    let rng = &mut Pcg64Mcg::seed_from_u64(seed);
+    let storeys = rng.random_range(1..=2);
+    let mut sketch = Sketch::of_storeys(storeys, 60.0);
+    if storeys > 1 && sorts.water {
+        sketch.lift();
+    }
+    let swept = sketch.kind("swept", vec![task("sweep", Method::Dry, 0.2)]);
+    let mopped = mopped(&mut sketch);
+    let restroom = KindId(2);
+    sketch.kind_of(three_parts());
+    for index in 0..sorts.rooms {
+        let kind = match index {
+            0 if sorts.restroom => restroom,
+            _ if sorts.water && rng.random_bool(0.5) => mopped,
+            _ => swept,
         };
-        compared += 1;
-        let name = format!("{what}, seed {seed}");
-        assert_all_done(&made, &name);
-        assert!(
-            made.bound.share <= best.highest,
-            "{name}: bound {} above {}",
-            made.bound.share,
-            best.highest
+        let mut drawn = room(
+            &format!("R{index}"),
+            kind,
+            f64::from(rng.random_range(10..=60)),
         );
-        let found = shares(&made);
-        if found[0] != best.bands[0] {
-            wrong.push(format!(
-                "{name}: bands {found:?} instead of {:?}\n{tiny:#?}",
-                best.bands
-            ));
-        }
+        drawn.open = (sorts.windows && rng.random_bool(0.4)).then(|| window(rng));
+        sketch.room(
+            rng.random_range(0..storeys),
+            f64::from(rng.random_range(1..60)),
+            drawn,
+        );
     }
-    assert!(
-        compared >= least,
-        "{what}: only {compared} sites could be done in full"
-    );
-    assert!(
-        wrong.is_empty(),
-        "{} of {compared}:\n{}",
-        wrong.len(),
-        wrong.join("\n")
-    );
+    for index in 0..2 {
+        sketch.closet(
+            &format!("closet {index}"),
+            index % storeys,
+            f64::from(rng.random_range(1..60)),
+        );
+    }
+    let mut site = sketch.built();
+    site.policy.set_up = Seconds::minutes(rng.random_range(0..=3));
+    site.policy.tear_down = Seconds::minutes(rng.random_range(0..=3));
+    site.crew = ["Ana", "Ben"]
+        .map(|name| {
+            let to = 18 * HOUR + rng.random_range(100..=180);
+            let mut one = worker(&site, name, 18 * HOUR, to);
+            one.pace = f64::from(rng.random_range(8..=12)) / 10.0;
+            one.moves = if sorts.water {
+                Moves::Cart(cart(rng))
+            } else {
+                Moves::Foot
+            };
+            one.breaks = if sorts.breaks {
+                vec![tea(rng)]
+            } else {
+                Vec::new()
+            };
+            one
+        })
+        .to_vec();
+    site
 }
 
-/// Shares in bands, highest first.
-fn shares(made: &Made) -> Vec<i64> {
-    let mut all: Vec<i64> = made
-        .measures
-        .runs
-        .iter()
-        .map(|r| bands(r.load.0, r.available.0))
-        .collect();
-    all.sort_unstable_by(|a, b| b.cmp(a));
-    all
-}
-
-/// Two workers for an hour and a half or so, on foot.
-fn two_on_foot(rng: &mut Pcg64Mcg) -> Vec<TinyWorker> {
-    let mut one = || TinyWorker {
-        pace: [1.0, 1.0, 0.8, 1.25][rng.random_range(0..4)],
-        shift: (NOON, NOON + 600 * rng.random_range(9..14)),
-        cart: None,
-        breaks: Vec::new(),
+/// Swept into the cart, then mopped.
+fn mopped(sketch: &mut Sketch) -> KindId {
+    let bins = Task {
+        waste_litres: 25.0,
+        waste_rate: Rate::Visit,
+        ..task("sweep", Method::Dry, 0.05)
     };
-    vec![one(), one()]
+    let drying = Seconds::minutes(10);
+    sketch.kind(
+        "mopped",
+        vec![bins, task("mop", Method::Mop { drying }, 0.1)],
+    )
 }
 
-fn with_carts(mut workers: Vec<TinyWorker>, cart: TinyCart) -> Vec<TinyWorker> {
-    workers.iter_mut().for_each(|w| w.cart = Some(cart));
-    workers
-}
-
-fn spot(rng: &mut Pcg64Mcg, storeys: usize) -> Spot {
-    (rng.random_range(0..storeys), rng.random_range(1..HALL))
-}
-
-fn dry(rng: &mut Pcg64Mcg) -> Work {
-    Work {
-        dry: rng.random_range(60..900),
-        ..Work::default()
-    }
-}
-
-/// A restroom of three stops: five minutes' dwell, five minutes' drying.
-fn restroom(rng: &mut Pcg64Mcg) -> Work {
-    Work {
-        dry: rng.random_range(30..300),
-        spray: Some([rng.random_range(20..120), rng.random_range(60..400), 300]),
-        mop: Some([rng.random_range(60..300), 300]),
-        waste: 0,
-        reopen: Some(60),
+/// Opened and sprayed, wiped and mopped, reopened.
+fn three_parts() -> RoomKind {
+    let (dwell, drying) = (Seconds::minutes(5), Seconds::minutes(8));
+    let mut spray = task("spray", Method::Spray { dwell }, 0.03);
+    spray.wipe_minutes = 0.05;
+    RoomKind {
+        id: "three parts".to_string(),
         restroom: true,
+        reopen: Some(Seconds(30)),
+        tasks: vec![
+            task("announce", Method::Open, 0.02),
+            spray,
+            task("restock", Method::Dry, 0.04),
+            task("mop", Method::Mop { drying }, 0.05),
+        ],
     }
 }
 
-fn rooms(rng: &mut Pcg64Mcg, storeys: usize, works: Vec<Work>) -> Vec<TinyRoom> {
-    let mut one = |work| TinyRoom {
-        spot: spot(rng, storeys),
-        area: rng.random_range(5..25),
-        work,
-        open: None,
-        closure: None,
+fn window(rng: &mut Pcg64Mcg) -> Hours {
+    let from = 18 * HOUR + rng.random_range(0..60);
+    let span = Span::new(
+        Clock(from * 60),
+        Clock((from + rng.random_range(30..90)) * 60),
+    );
+    Hours {
+        weekly: vec![(Weekdays::ALL, span)],
+        dated: BTreeMap::new(),
+    }
+}
+
+fn cart(rng: &mut Pcg64Mcg) -> Cart {
+    Cart {
+        waste: Litres(f64::from(rng.random_range(30..=80))),
+        bucket: SquareMetres(f64::from(rng.random_range(60..=120))),
+        bucket_rooms: rng.random_range(1..=3),
+        width: Metres(0.7),
+    }
+}
+
+fn tea(rng: &mut Pcg64Mcg) -> Break {
+    let from = 18 * HOUR + rng.random_range(20..50);
+    Break {
+        name: "tea".to_string(),
+        length: Seconds::minutes(10),
+        window: Span::new(Clock(from * 60), Clock((from + 30) * 60)),
+        place: None,
+        paid: true,
+    }
+}
+
+/// What is wrong with the plan of a site, if anything; `None` too where not everything can be done.
+fn fault(seed: u64, sorts: Sorts) -> Option<String> {
+    let site = tiny(seed, sorts);
+    let made = planned(&site, ITERATIONS, seed);
+    if !made.plan.undone.is_empty() {
+        let possible = lowest_highest_share(&site, date_of(&site), 1.0);
+        return possible.map(|s| format!("seed {seed}: undone, though all fits at {s:.4}"));
+    }
+    assert_all_done(&made, &format!("seed {seed}"));
+    let (found, bound) = (highest(&made), made.bound.share);
+    let Some(best) = lowest_highest_share(&site, date_of(&site), found) else {
+        return Some(format!(
+            "seed {seed}: {found:.4} is below every plan there is"
+        ));
     };
-    works.into_iter().map(&mut one).collect()
+    let worse = found > best + site.policy.band;
+    (worse || bound > best)
+        .then(|| format!("seed {seed}: {found:.4}, best {best:.4}, bound {bound:.4}"))
 }
 
-fn tiny(rng: &mut Pcg64Mcg, storeys: usize, works: Vec<Work>, workers: Vec<TinyWorker>) -> Tiny {
-    Tiny {
-        storeys,
-        rooms: rooms(rng, storeys, works),
-        closets: vec![spot(rng, storeys), spot(rng, storeys)],
-        break_places: vec![spot(rng, storeys)],
-        workers,
-        set_up: 60 * rng.random_range(0..3),
-        tear_down: 60 * rng.random_range(0..3),
-        fill: 180,
-        dump: 120,
-    }
-}
-
-/// A window somewhere in the shift, long enough for any room on its own.
-fn window(rng: &mut Pcg64Mcg, length: i64) -> Window {
-    let from = NOON + 300 * rng.random_range(0..12);
-    (from, from + length)
+fn assert_best(sorts: Sorts, seeds: u64) {
+    let faults: Vec<String> = (1..=seeds)
+        .into_par_iter()
+        .filter_map(|s| fault(s, sorts))
+        .collect();
+    assert!(
+        faults.is_empty(),
+        "{} of {seeds}:\n{}",
+        faults.len(),
+        faults.join("\n")
+    );
+    let all_done = (1..=seeds).filter(|s| {
+        let site = tiny(*s, sorts);
+        planned(&site, 1, *s).plan.undone.is_empty()
+    });
+    assert!(
+        all_done.count() as u64 * 2 > seeds,
+        "too few sites can be done"
+    );
 }
 
 #[test]
-fn dry_rooms_on_foot() {
-    assert_best("dry rooms", 0..10, 10, |rng| {
-        let (storeys, workers) = (rng.random_range(1..3), two_on_foot(rng));
-        let works = (0..7).map(|_| dry(rng)).collect();
-        tiny(rng, storeys, works, workers)
-    });
+fn sweeping_on_foot() {
+    assert_best(
+        Sorts {
+            rooms: 7,
+            ..Sorts::default()
+        },
+        30,
+    );
 }
 
 #[test]
-fn mopping_with_small_buckets() {
-    assert_best("mopping", 0..8, 6, |rng| {
-        let cart = TinyCart {
-            bucket: rng.random_range(14..50),
-            bucket_rooms: rng.random_range(1..4),
-            waste: 100,
-        };
-        let workers = with_carts(two_on_foot(rng), cart);
-        let mopped = |rng: &mut Pcg64Mcg| Work {
-            mop: Some([rng.random_range(60..300), 0]),
-            restroom: rng.random_bool(0.3),
-            ..dry(rng)
-        };
-        let mut works: Vec<Work> = (0..4).map(|_| mopped(rng)).collect();
-        works.push(dry(rng));
-        tiny(rng, 1, works, workers)
-    });
+fn rooms_that_open_and_shut() {
+    assert_best(
+        Sorts {
+            rooms: 6,
+            windows: true,
+            ..Sorts::default()
+        },
+        30,
+    );
 }
 
 #[test]
-fn waste_in_small_carts() {
-    assert_best("waste", 0..6, 5, |rng| {
-        let cart = TinyCart {
-            bucket: 100,
-            bucket_rooms: 3,
-            waste: rng.random_range(20..60),
-        };
-        let workers = with_carts(two_on_foot(rng), cart);
-        let full = |rng: &mut Pcg64Mcg| Work {
-            waste: rng.random_range(5..40),
-            ..dry(rng)
-        };
-        let works = (0..5).map(|_| full(rng)).collect();
-        tiny(rng, 1, works, workers)
-    });
+fn a_break_for_each() {
+    assert_best(
+        Sorts {
+            rooms: 6,
+            breaks: true,
+            ..Sorts::default()
+        },
+        30,
+    );
 }
 
 #[test]
-fn a_restroom_of_three_stops() {
-    assert_best("restroom", 0..8, 8, |rng| {
-        let cart = TinyCart {
-            bucket: 50,
-            bucket_rooms: 3,
-            waste: 100,
-        };
-        let workers = with_carts(two_on_foot(rng), cart);
-        let mut works = vec![restroom(rng)];
-        works.extend((0..4).map(|_| dry(rng)));
-        tiny(rng, 1, works, workers)
-    });
+fn mopping_with_fills_and_dumps() {
+    assert_best(
+        Sorts {
+            rooms: 5,
+            water: true,
+            ..Sorts::default()
+        },
+        30,
+    );
 }
 
 #[test]
-fn two_restrooms() {
-    assert_best("two restrooms", 0..6, 6, |rng| {
-        let cart = TinyCart {
-            bucket: 50,
-            bucket_rooms: 3,
-            waste: 100,
-        };
-        let workers = with_carts(two_on_foot(rng), cart);
-        let works = vec![restroom(rng), restroom(rng), dry(rng)];
-        tiny(rng, 1, works, workers)
-    });
-}
-
-#[test]
-fn breaks() {
-    assert_best("breaks", 0..8, 6, |rng| {
-        let mut workers = two_on_foot(rng);
-        for worker in &mut workers {
-            worker.breaks = vec![TinyBreak {
-                length: 900,
-                window: window(rng, 2_400),
-            }];
-        }
-        let works = (0..6).map(|_| dry(rng)).collect();
-        tiny(rng, 2, works, workers)
-    });
-}
-
-#[test]
-fn windows() {
-    assert_best("windows", 0..8, 5, |rng| {
-        let workers = two_on_foot(rng);
-        let works = (0..6).map(|_| dry(rng)).collect();
-        let mut site = tiny(rng, 1, works, workers);
-        for room in &mut site.rooms {
-            let two = [window(rng, 1_500), window(rng, 1_500)];
-            room.open = rng.random_bool(0.5).then(|| two.to_vec());
-        }
-        site
-    });
-}
-
-#[test]
-fn a_restroom_with_closure_windows_and_a_break() {
-    assert_best("all together", 0..8, 4, |rng| {
-        let cart = TinyCart {
-            bucket: 30,
-            bucket_rooms: 2,
-            waste: 40,
-        };
-        let mut workers = with_carts(two_on_foot(rng), cart);
-        workers[0].breaks = vec![TinyBreak {
-            length: 600,
-            window: window(rng, 2_400),
-        }];
-        let bins = Work {
-            waste: rng.random_range(10..35),
-            ..dry(rng)
-        };
-        let works = vec![restroom(rng), bins, dry(rng), dry(rng)];
-        let mut site = tiny(rng, 1, works, workers);
-        site.rooms[0].closure = Some(vec![window(rng, 2_400), window(rng, 2_400)]);
-        site
-    });
+fn a_restroom_of_three_parts_among_others() {
+    assert_best(
+        Sorts {
+            rooms: 4,
+            water: true,
+            restroom: true,
+            ..Sorts::default()
+        },
+        20,
+    );
 }
