@@ -10,6 +10,7 @@ use evenrun::units::{Clock, Seconds, Span};
 use evenrun::walk::{Times, Walker};
 use evenrun::work::{DueTask, due_on};
 use jiff::civil::Date;
+use std::cmp::Ordering;
 
 /// One stop of a room.
 #[derive(Clone, Copy, Default)]
@@ -34,14 +35,15 @@ struct Room {
 /// Least load for each set of rooms, by bits; `None` where the worker cannot do that set.
 type Loads = Vec<Option<i64>>;
 
-/// The lowest highest share with everything done, by trying everything that stays below `cap`; `None` if nothing does.
-pub(crate) fn lowest_highest_share(site: &Site, date: Date, cap: f64) -> Option<f64> {
+/// The shares, highest first, of the plan with everything done whose highest is lowest, then its second highest, and so on; by trying
+/// everything that stays within `cap`. `None` if nothing does.
+pub(crate) fn lowest_shares(site: &Site, date: Date, cap: f64) -> Option<Vec<f64>> {
     let calendar = Calendar::new(date, None);
     let due = due_on(site, date);
-    let rooms: Vec<Vec<DueTask>> = due
+    let rooms = due
         .chunk_by(|a, b| a.room == b.room)
-        .map(<[DueTask]>::to_vec)
-        .collect();
+        .map(<[DueTask]>::to_vec);
+    let rooms: Vec<Vec<DueTask>> = rooms.collect();
     let crew: Vec<(Loads, i64)> = (0..site.crew.len())
         .map(|w| loads_of(site, WorkerId::from(w), &rooms, &calendar, cap))
         .collect();
@@ -49,16 +51,19 @@ pub(crate) fn lowest_highest_share(site: &Site, date: Date, cap: f64) -> Option<
 }
 
 /// The best split of a set of rooms over the rest of the crew.
-fn split(crew: &[(Loads, i64)], set: usize) -> Option<f64> {
+fn split(crew: &[(Loads, i64)], set: usize) -> Option<Vec<f64>> {
     let Some(((loads, available), others)) = crew.split_first() else {
-        return (set == 0).then_some(0.0);
+        return (set == 0).then(Vec::new);
     };
     let parts = (0..=set).filter(|part| part & !set == 0);
     let shares = parts.filter_map(|part| {
         let own = loads[part]? as f64 / *available as f64;
-        Some(own.max(split(others, set & !part)?))
+        let mut all = split(others, set & !part)?;
+        all.push(own);
+        all.sort_by(|a, b| b.total_cmp(a));
+        Some(all)
     });
-    shares.min_by(f64::total_cmp)
+    shares.min_by(|a, b| a.partial_cmp(b).unwrap_or(Ordering::Equal))
 }
 
 fn loads_of(
