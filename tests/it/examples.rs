@@ -228,9 +228,9 @@ fn twenty_two_wards_take_one_fill_with_a_pad_to_each_room() {
 /// people take an hour each.
 #[test]
 fn sixty_fixtures_are_an_hour_for_each_of_three() {
-    let rooms: String = (1..=6)
-        .map(|i| format!("  - {{id: W{i}, kind: fixtures, area_m2: 20, bowls: 5, basins: 5}}\n"))
-        .collect();
+    let room =
+        |i: usize| format!("  - {{id: W{i}, kind: fixtures, area_m2: 20, bowls: 5, basins: 5}}\n");
+    let rooms = (1..=6).map(room).collect::<Vec<_>>().concat();
     let site = read_text(&format!(
         "site: Worked example\n\
          date: 2026-03-10\n\

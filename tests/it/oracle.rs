@@ -17,6 +17,10 @@ const HOUR: i64 = 60;
 
 /// What a site has beside rooms to sweep.
 #[derive(Clone, Copy, Default)]
+#[expect(
+    clippy::struct_excessive_bools,
+    reason = "each may be there or not, whatever the others are"
+)]
 struct Sorts {
     rooms: usize,
     windows: bool,

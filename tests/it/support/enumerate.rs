@@ -100,7 +100,7 @@ fn loads_of(
             most,
             best: &mut best,
         };
-        trial.from_start();
+        trial.try_everything();
     }
     (best, available)
 }
@@ -191,7 +191,7 @@ struct Trial<'a> {
 }
 
 impl Trial<'_> {
-    fn from_start(&mut self) {
+    fn try_everything(&mut self) {
         let set_up = self.site.policy.set_up.0;
         let start = Run {
             place: self.worker.start,
