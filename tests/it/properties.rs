@@ -9,7 +9,7 @@ use std::panic::catch_unwind;
 use std::sync::OnceLock;
 
 /// How many sites are tried.
-const SEEDS: u64 = 30;
+const SEEDS: u64 = 32;
 
 /// A site and its plan; no plan if making it panicked.
 struct Case {
@@ -85,10 +85,10 @@ fn every_plan_comes_back_from_its_document() {
     }
 }
 
+/// Also where something is undone: the bound is for the work that is done.
 #[test]
 fn no_share_is_below_the_bound() {
-    let done = plans().filter(|(_, _, made)| made.plan.undone.is_empty());
-    let below = done.filter(|(_, _, made)| made.bound.share > highest(made));
+    let below = plans().filter(|(_, _, made)| made.bound.share > highest(made));
     let below: Vec<String> = below
         .map(|(seed, _, made)| format!("seed {seed}: {} < {}", highest(made), made.bound.share))
         .collect();

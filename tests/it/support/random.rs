@@ -47,10 +47,11 @@ fn builtin_kinds() -> &'static [RoomKind] {
     })
 }
 
-/// A site of one to four storeys with 10 to 40 rooms and two to five people.
+/// A site of one to four storeys with 10 to 40 rooms and two to five people. Every fourth is easy.
 pub(crate) fn random_site(seed: u64) -> Site {
     let rng = &mut Pcg64Mcg::seed_from_u64(seed);
-    let mut site = building(rng);
+    let easy = seed % 4 == 3;
+    let mut site = building(rng, easy);
     site.skills = vec!["floor machine".to_string()];
     site.access = vec!["lab clearance".to_string()];
     site.machines = vec![Machine {
@@ -65,14 +66,39 @@ pub(crate) fn random_site(seed: u64) -> Site {
     }
     rules(rng, &mut site);
     duties(rng, &mut site);
+    if easy {
+        ease(&mut site);
+    }
     site
 }
 
-fn building(rng: &mut Pcg64Mcg) -> Site {
+/// Takes away what keeps people from rooms, and gives them long shifts: everything can be done.
+fn ease(site: &mut Site) {
+    for (room, place) in site.rooms.iter_mut().zip(&mut site.places) {
+        (room.open, room.closure, place.door) = (None, None, None);
+        room.needs.clear();
+        room.only.clear();
+        room.never.clear();
+    }
+    let shift = Span::new(Clock::at(16, 0), Clock::at(26, 0));
+    for worker in &mut site.crew {
+        (worker.shift, worker.stairs, worker.heavy) = (shift, true, true);
+        worker.skills = vec![SkillId(0)];
+    }
+    // Somebody has a cart, whatever chance said.
+    site.crew[0].moves = Moves::Cart(Cart {
+        waste: Litres(100.0),
+        bucket: SquareMetres(60.0),
+        bucket_rooms: 3,
+        width: Metres(0.7),
+    });
+}
+
+fn building(rng: &mut Pcg64Mcg, easy: bool) -> Site {
     let storeys = rng.random_range(1..=4);
     let length = f64::from(rng.random_range(20..=60));
     let mut sketch = Sketch::of_storeys(storeys, length);
-    if rng.random_bool(0.7) {
+    if rng.random_bool(0.7) || easy {
         sketch.lift();
     }
     for kind in builtin_kinds() {
