@@ -19,10 +19,12 @@
 //!
 //! and this is what the bound is worked out from, in whole numbers: a wrong or inexact solver can only make it weaker,
 //! never false. Jobs that the same workers may do are one row for the solver, and each by itself in the final sum.
+//!
+//! That inequality takes everybody to set up. Who is idle does not, so the two sums over `w` are taken over those who work, and
+//! since nobody knows who that will be, over the set of workers that makes the fraction smallest ([`least_ratio`]).
 
-use super::tours::least_walking;
-use crate::route::{Instance, Secs};
-use crate::site::PlaceId;
+use super::unavoidable::{fills, walking};
+use crate::route::Instance;
 use crate::walk::Times;
 use good_lp::solvers::DualValues;
 use good_lp::{
@@ -71,7 +73,9 @@ pub fn bound(instance: &Instance, scope: &[u8], ideal: &Times) -> Bound {
     }
     let seconds = |job: u32, worker: usize| -> Option<i64> {
         let how = instance.scope(worker, job, scope[job as usize]);
-        let may = instance.jobs[job as usize].eligible[worker] && how.possible;
+        let job_asked = &instance.jobs[job as usize];
+        // The search settles beforehand who goes last; the rules leave it open.
+        let may = (job_asked.eligible[worker] || job_asked.last) && how.possible;
         may.then(|| i64::from(instance.work(worker, job, scope[job as usize])))
     };
     let workers = 0..instance.workers.len();
@@ -80,12 +84,7 @@ pub fn bound(instance: &Instance, scope: &[u8], ideal: &Times) -> Bound {
         fills: fills(instance, &jobs, scope),
     };
     let prices = prices(instance, &jobs, &seconds, shared);
-    let all = evaluate(instance, &jobs, &seconds, &prices, shared, None);
-    // A plan in which somebody does nothing at all saves that set-up, but has one worker less.
-    let without = workers
-        .clone()
-        .map(|idle| evaluate(instance, &jobs, &seconds, &prices, shared, Some(idle)));
-    let share = without.fold(all, f64::min);
+    let share = evaluate(instance, &jobs, &seconds, &prices, shared);
     let fastest = |job: &u32| {
         workers
             .clone()
@@ -134,7 +133,8 @@ fn prices(
     if !highest.is_finite() || highest <= 0.0 {
         return uniform;
     }
-    let cut = |dual: &f64| (dual / highest * PARTS).round().clamp(0.0, PARTS) as i64;
+    // No price is nothing: prices would say nothing of a plan in which only those workers work.
+    let cut = |dual: &f64| (dual / highest * PARTS).round().clamp(1.0, PARTS) as i64;
     // Prices that differ only by the solver's inexactness are made alike.
     let prices = duals
         .iter()
@@ -142,7 +142,7 @@ fn prices(
         .map(|p| if p > 999_000 { 1_000_000 } else { p })
         .collect_vec();
     let candidates = [prices, uniform];
-    let value = |p: &Vec<i64>| evaluate(instance, jobs, seconds, p, shared, None);
+    let value = |p: &Vec<i64>| evaluate(instance, jobs, seconds, p, shared);
     candidates
         .into_iter()
         .max_by(|a, b| value(a).total_cmp(&value(b)))
@@ -204,116 +204,79 @@ fn solve(
     Some((0..workers).map(price).collect())
 }
 
-/// The bound that prices prove, leaving out one worker or none. In whole numbers but for the last division.
+/// The bound that prices prove. In whole numbers but for the last division.
 fn evaluate(
     instance: &Instance,
     jobs: &[u32],
     seconds: &impl Fn(u32, usize) -> Option<i64>,
     prices: &[i64],
     shared: Shared,
-    idle: Option<usize>,
 ) -> f64 {
-    let workers = (0..instance.workers.len())
-        .filter(|w| Some(*w) != idle)
-        .collect_vec();
-    let able = |job: &u32| {
-        workers
-            .iter()
-            .filter_map(|w| Some(seconds(*job, *w)? * prices[*w]))
+    let workers = 0..instance.workers.len();
+    let cheapest = |job: &u32| {
+        let able = workers.clone();
+        able.filter_map(|w| Some(seconds(*job, w)? * prices[w]))
             .min()
     };
-    let mut work = 0i64;
-    for job in jobs {
-        match able(job) {
-            Some(least) => work += least,
-            // Nobody else can do it: such a plan does not exist.
-            None => return f64::INFINITY,
+    let work: i64 = jobs.iter().filter_map(cheapest).sum();
+    let least = prices.iter().min().copied().unwrap_or(0);
+    let runs = workers.clone().map(|w| {
+        let available = i64::from(instance.workers[w].available);
+        (prices[w] * set_up(instance, w), prices[w] * available)
+    });
+    let (above, below) = least_ratio(
+        work + least * (shared.walking + shared.fills),
+        &runs.collect_vec(),
+    );
+    // One part in a billion less than computed, which is more than the division can be off.
+    above as f64 / below.max(1) as f64 * (1.0 - 1e-9)
+}
+
+/// The smallest `(fixed + Σ a) / Σ b` over the non-empty sets of pairs `(a, b)`, as its two whole numbers.
+///
+/// Leaving a pair out lowers a fraction exactly if `a / b` lies above it. So all that do are left out, the fraction falls, and
+/// again, until none does: Dinkelbach's method (Management Science 13(7), 1967, doi:10.1287/mnsc.13.7.492). Each step only
+/// leaves more out, and never the pair with the smallest `a / b`, for no fraction on the way is below that.
+fn least_ratio(fixed: i64, pairs: &[(i64, i64)]) -> (i64, i64) {
+    let sums = |kept: &dyn Fn(i64, i64) -> bool| {
+        let kept = pairs.iter().filter(|(a, b)| kept(*a, *b));
+        kept.fold((fixed, 0), |(above, below), (a, b)| (above + a, below + b))
+    };
+    let mut ratio = sums(&|_, _| true);
+    loop {
+        let (above, below) = (i128::from(ratio.0), i128::from(ratio.1));
+        let next = sums(&|a, b| i128::from(a) * below <= above * i128::from(b));
+        if next == ratio {
+            return ratio;
+        }
+        ratio = next;
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use rand::{RngExt, SeedableRng};
+    use rand_pcg::Pcg64Mcg;
+
+    #[test]
+    fn the_least_ratio_is_that_of_the_best_of_all_sets() {
+        let rng = &mut Pcg64Mcg::seed_from_u64(7);
+        for _ in 0..2_000 {
+            let fixed = rng.random_range(0..500);
+            let pair = |_| (rng.random_range(0..100), rng.random_range(1..400));
+            let pairs: Vec<(i64, i64)> = (0..6).map(pair).collect();
+            let of_set = |set: u32| {
+                let chosen = pairs.iter().enumerate().filter(|(i, _)| set >> i & 1 == 1);
+                let (a, b) = chosen.fold((fixed, 0), |(a, b), (_, p)| (a + p.0, b + p.1));
+                a as f64 / b as f64
+            };
+            let best = (1..1u32 << 6).map(of_set).fold(f64::INFINITY, f64::min);
+            let (above, below) = least_ratio(fixed, &pairs);
+            assert!(
+                (above as f64 / below as f64 - best).abs() < 1e-12,
+                "{fixed} {pairs:?}"
+            );
         }
     }
-    let least = workers.iter().map(|w| prices[*w]).min().unwrap_or(0);
-    work += least * (shared.walking + shared.fills);
-    if idle.is_none() {
-        work += workers
-            .iter()
-            .map(|w| prices[*w] * set_up(instance, *w))
-            .sum::<i64>();
-    }
-    let available: i64 = workers
-        .iter()
-        .map(|w| prices[*w] * i64::from(instance.workers[*w].available))
-        .sum();
-    if available == 0 {
-        return f64::INFINITY;
-    }
-    // One part in a billion less than computed, which is more than the division can be off.
-    work as f64 / available as f64 * (1.0 - 1e-9)
-}
-
-/// Walking over all places with work, at times that no worker beats.
-fn walking(instance: &Instance, jobs: &[u32], ideal: &Times) -> i64 {
-    let places = jobs
-        .iter()
-        .map(|j| instance.jobs[*j as usize].place)
-        .sorted()
-        .dedup()
-        .collect_vec();
-    let starts = instance
-        .workers
-        .iter()
-        .map(|w| w.start)
-        .sorted()
-        .dedup()
-        .collect_vec();
-    let way = |a: u32, b: u32| ideal.get(PlaceId(a), PlaceId(b)).map_or(0, |t| t.0);
-    let near = places
-        .iter()
-        .map(|p| starts.iter().map(|s| way(*p, *s)).min().unwrap_or(0))
-        .collect_vec();
-    // All starts are one node, so through it a walk may be shorter.
-    let walk = |a: usize, b: usize| way(places[a], places[b]).min(near[a] + near[b]);
-    least_walking(places.len(), walk, |a| near[a])
-}
-
-/// Seconds of filling and dumping that no plan avoids: by rooms per bucket for each kind of water, and by volume of waste.
-fn fills(instance: &Instance, jobs: &[u32], scope: &[u8]) -> i64 {
-    let with_cart = instance
-        .workers
-        .iter()
-        .enumerate()
-        .filter(|(_, w)| w.with_cart.is_some())
-        .collect_vec();
-    let Some(rooms_per_fill) = with_cart
-        .iter()
-        .map(|(_, w)| i64::from(w.bucket_rooms))
-        .max()
-    else {
-        return 0;
-    };
-    let cart = with_cart
-        .iter()
-        .map(|(_, w)| i64::from(w.cart))
-        .max()
-        .unwrap_or(1)
-        .max(1);
-    let mut mopped = [0i64; 2];
-    let mut waste = 0i64;
-    for job in jobs {
-        let parts = |w: usize| instance.scope(w, *job, scope[*job as usize]).parts.iter();
-        let mops = with_cart.iter().all(|(w, _)| parts(*w).any(|p| p.mop > 0));
-        mopped[usize::from(instance.jobs[*job as usize].restroom)] += i64::from(mops);
-        // Waste that leaves in trips of its own stop is not counted again.
-        let left = |w: usize| -> i64 {
-            parts(w)
-                .map(|p| i64::from(p.waste_left.unwrap_or(p.waste)))
-                .sum()
-        };
-        waste += with_cart.iter().map(|(w, _)| left(*w)).min().unwrap_or(0);
-    }
-    let up = |amount: i64, per: i64| if per > 0 { (amount + per - 1) / per } else { 0 };
-    let fills: i64 = mopped.iter().map(|rooms| up(*rooms, rooms_per_fill)).sum();
-    fills * i64::from(instance.fill) + up(waste, cart) * secs(instance.dump)
-}
-
-fn secs(time: Secs) -> i64 {
-    i64::from(time)
 }

@@ -2,5 +2,6 @@
 
 mod bound;
 mod tours;
+mod unavoidable;
 
 pub use bound::{Bound, Certificate, bound};

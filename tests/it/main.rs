@@ -7,10 +7,16 @@
 mod arithmetic;
 mod cli;
 mod common;
+mod determinism;
 mod developers;
 mod document;
+mod examples;
 mod input;
+mod layering;
 mod mutation;
+mod oracle;
+mod proof;
+mod properties;
 mod readme;
 mod report;
 mod support;

@@ -1,5 +1,9 @@
 //! Small sites and plans written in code, for tests of more than one part.
 
 pub(crate) mod book;
+pub(crate) mod enumerate;
 pub(crate) mod night;
+pub(crate) mod planner;
+pub(crate) mod random;
+pub(crate) mod sketch;
 pub(crate) mod two_floors;
