@@ -66,7 +66,7 @@ impl<'a> Island<'a> {
 
     /// Prices from here on as fits the search's progress.
     pub(super) fn reprice(&mut self, progress: f64) {
-        let prices = self.now.prices.at(progress);
+        let prices = self.now.prices.at(progress, self.best.highest_share());
         self.now.reprice(prices);
         self.best.reprice(prices);
     }

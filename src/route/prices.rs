@@ -39,7 +39,7 @@ pub(super) struct Prices {
 
 /// Powers at the start and the end of a search. On the demo a search that holds the last one throughout ends with runs a
 /// hundredth longer: with a high power almost every exchange looks bad at first.
-const POWERS: (f64, f64) = (2.0, 16.0);
+const POWERS: (f64, f64) = (2.0, 64.0);
 
 /// What the order alone says of a run.
 #[derive(Clone, Copy, Debug, Default)]
@@ -73,11 +73,13 @@ impl Prices {
         }
     }
 
-    /// The same prices with the power that fits a search's progress, from 0 to 1.
-    pub(super) fn at(self, progress: f64) -> Prices {
+    /// The same prices with the power that fits a search's progress, from 0 to 1, and `share`, the highest one by now, for
+    /// reference.
+    pub(super) fn at(self, progress: f64, share: f64) -> Prices {
         let (first, last) = POWERS;
         let power = (first * (last / first).powf(progress)).round() as u32;
-        Prices { power, ..self }
+        let reference = if share > 0.0 { share } else { self.reference };
+        Prices { reference, power }
     }
 
     /// Price of a load against the time available.

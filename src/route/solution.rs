@@ -114,6 +114,13 @@ impl<'a> Solution<'a> {
         self.runs.iter().map(|r| r.price).sum()
     }
 
+    /// Of all runs.
+    pub(super) fn highest_share(&self) -> f64 {
+        let workers = self.instance.workers.iter().zip(&self.runs);
+        let shares = workers.map(|(w, r)| f64::from(r.ending.load) / f64::from(w.available));
+        shares.fold(0.0, f64::max)
+    }
+
     /// Takes other prices for all runs.
     pub(super) fn reprice(&mut self, prices: Prices) {
         self.prices = prices;
