@@ -19,6 +19,7 @@ mod proof;
 mod properties;
 mod readme;
 mod report;
+mod small;
 mod support;
 mod trade;
 mod walking;
