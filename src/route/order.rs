@@ -1,7 +1,7 @@
 //! What can be said of an order of stops before any time is known: where the bucket may best be filled, where machines are
 //! fetched and given back, how much is still to be mopped.
 
-use super::instance::{Instance, Part, Scope, Secs, WalkTable};
+use super::instance::{Instance, NO_WAY, Part, Scope, Secs, WalkTable};
 use super::prices::OrderCosts;
 
 /// One stop of a run's order: a part of a job.
@@ -103,7 +103,7 @@ impl Order {
             return false;
         }
         self.look_back(instance, visits);
-        self.place_fills(instance, worker);
+        self.place_fills(instance, worker, visits);
         self.place_machines(instance, worker, visits, scope);
         self.measure_closures(instance, worker, visits, scope);
         true
@@ -141,7 +141,7 @@ impl Order {
 
     /// Between one mopped floor and the next the fill costs least in one gap, whatever else is chosen: a fill is a detour, and a
     /// detour while a floor dwells or dries costs only what exceeds the wait.
-    fn place_fills(&mut self, instance: &Instance, worker: usize) {
+    fn place_fills(&mut self, instance: &Instance, worker: usize, visits: &[Visit]) {
         if !self.with_cart {
             return;
         }
@@ -154,7 +154,7 @@ impl Order {
                 let detour = table.walk(here, point) + table.walk(point, place)
                     - table.walk(here, place)
                     + instance.fill;
-                let cost = (detour - part.lag).max(0);
+                let cost = (detour - self.wait_before(table, visits, index)).max(0);
                 if best.is_none_or(|(least, _)| cost <= least) {
                     best = Some((cost, index));
                 }
@@ -166,6 +166,25 @@ impl Order {
             }
             here = place;
         }
+    }
+
+    /// How long a worker who is nowhere held up would wait at stop `index` for the dwell or drying since the part before it.
+    fn wait_before(&self, table: &WalkTable, visits: &[Visit], index: usize) -> Secs {
+        let Facts { part, .. } = self.facts[index];
+        if part.lag == 0 {
+            return 0;
+        }
+        let same = |i: &usize| visits[*i].job == visits[index].job;
+        let Some(before) = (0..index).rev().find(same) else {
+            return 0;
+        };
+        let walk = |i: usize| {
+            let walk = table.walk(self.facts[i - 1].place, self.facts[i].place);
+            walk.min(NO_WAY / 100)
+        };
+        let walks: Secs = (before + 1..=index).map(walk).sum();
+        let stops: Secs = (before + 1..index).map(|i| self.facts[i].part.length).sum();
+        (part.lag - walks - stops).max(0)
     }
 
     fn place_machines(

@@ -221,12 +221,15 @@ impl<'a> Sweep<'a> {
         if visit.part == 0 {
             arrival = arrival.max(self.first_start(job));
         }
-        let after = in_windows(&job.windows, arrival, facts.part.length)
-            .map_or(FOREVER, |start| start + facts.part.length);
+        let after = || {
+            self.find_start(label, facts, visit, job, arrival)
+                .map_or(FOREVER, |start| start + facts.part.length)
+        };
         let mut time = label.time;
         let to_come = self.worker.breaks.iter().skip(usize::from(label.rests));
         let sensible = to_come.take_while(|rest| {
-            let fits = time <= rest.latest && (time + PATIENCE >= rest.from || after > rest.latest);
+            let fits =
+                time <= rest.latest && (time + PATIENCE >= rest.from || after() > rest.latest);
             time = time.max(rest.from) + rest.length;
             fits
         });

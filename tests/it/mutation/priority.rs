@@ -29,11 +29,12 @@ fn in_the_same_stop() {
     let mut case = Case::sound();
     plants_before_desks(&mut case);
     let found = check(&case.site, &case.plan, &EVERYONE);
-    let swap = (
-        task(&case.site, R102, "plants"),
-        task(&case.site, R102, "desks"),
-    );
-    assert_eq!(found[0].swap, Some(swap));
+    let better = found[0]
+        .exchange
+        .as_ref()
+        .expect("rule 14 says what is better");
+    assert_eq!(better.drop, task(&case.site, R102, "plants"));
+    assert_eq!(better.add, task(&case.site, R102, "desks"));
 }
 
 #[test]
