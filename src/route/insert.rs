@@ -39,7 +39,7 @@ pub(super) fn insert<R: Rng>(
     positions.sort_unstable();
     let mut best: Option<(i64, Position)> = None;
     for (tried, position) in positions.iter().enumerate() {
-        let enough = best.is_some_and(|(price, _)| position.guess >= price || tried >= TIMED);
+        let enough = best.is_some() && tried >= TIMED;
         if enough || tried >= TIMED_IF_NONE {
             break;
         }

@@ -3,7 +3,7 @@
 use super::insert::Position;
 use super::near::Near;
 use super::prices::{SECOND, Standing};
-use super::recreate::{raise, recreate, wanting};
+use super::recreate::{Bar, raise, recreate, wanting};
 use super::ruin;
 use super::solution::{Scratch, Solution};
 use rand::{RngExt, SeedableRng};
@@ -13,6 +13,9 @@ use rand_pcg::Pcg64Mcg;
 /// accepted, at the end one by a second.
 const HOT: f64 = 40.0 * SECOND as f64;
 const COLD: f64 = 0.3 * SECOND as f64;
+
+/// One step in so many exchanges two whole runs instead.
+const EXCHANGES: f64 = 0.01;
 
 /// A searcher with its present and its best plan.
 #[derive(Clone, Debug)]
@@ -47,7 +50,7 @@ impl<'a> Island<'a> {
         recreate(
             &mut self.now,
             &mut jobs,
-            i64::MAX,
+            Bar::NONE,
             near,
             &mut self.scratch,
             &mut self.positions,
@@ -80,16 +83,21 @@ impl<'a> Island<'a> {
             positions,
             ..
         } = self;
-        let before = now.price();
-        let temperature = HOT * (COLD / HOT).powf(progress);
-        let chance: f64 = rng.random();
-        let most = before.saturating_add((-temperature * chance.max(1e-12).ln()) as i64);
+        if rng.random_bool(EXCHANGES) {
+            self.exchange_runs(progress);
+            return;
+        }
+        let most = most(now.price(), progress, rng);
+        let bar = Bar {
+            price: most,
+            share: self.standing.shares.first().copied().unwrap_or(0),
+        };
         let complete = now.is_complete();
         let out = ruin::choose(now, near, rng);
         now.remove(&out);
         let mut absent = if complete { out } else { wanting(now) };
         absent.retain(|j| now.run_of[*j as usize].is_none());
-        let hopeful = recreate(now, &mut absent, most, near, scratch, positions, rng);
+        let hopeful = recreate(now, &mut absent, bar, near, scratch, positions, rng);
         if hopeful && !complete {
             let partly = wanting(now);
             for _ in 0..partly.len().min(4) {
@@ -104,17 +112,44 @@ impl<'a> Island<'a> {
                 );
             }
         }
-        let after = now.price();
-        if !hopeful || after > most {
-            now.roll_back();
+        self.settle(hopeful, most);
+    }
+
+    /// Two workers exchange their whole runs.
+    fn exchange_runs(&mut self, progress: f64) {
+        let runs = self.now.runs.len();
+        let most = most(self.now.price(), progress, &mut self.rng);
+        let (a, b) = (
+            self.rng.random_range(0..runs),
+            self.rng.random_range(0..runs),
+        );
+        let orders = [a, b].map(|run| self.now.runs[run].visits.clone());
+        let now = &mut self.now;
+        let fits = a != b
+            && now.set_order(a, &[])
+            && now.set_order(b, &orders[0])
+            && now.set_order(a, &orders[1]);
+        self.settle(fits, most);
+    }
+
+    /// Keeps the present plan if its price is at most `most`, or if it is the best so far; else goes back.
+    fn settle(&mut self, hopeful: bool, most: i64) {
+        let standing = self.now.standing();
+        let best = hopeful && standing < self.standing;
+        if !best && (!hopeful || self.now.price() > most) {
+            self.now.roll_back();
             return;
         }
-        now.commit();
-        if after < before || after < self.best.price() {
-            let standing = now.standing();
-            if standing < self.standing {
-                (self.standing, self.best) = (standing, now.clone());
-            }
+        self.now.commit();
+        if best {
+            (self.standing, self.best) = (standing, self.now.clone());
         }
     }
+}
+
+/// The highest price that is accepted now (Kirkpatrick, Gelatt and Vecchi 1983, doi:10.1126/science.220.4598.671).
+fn most(price: i64, progress: f64, rng: &mut Pcg64Mcg) -> i64 {
+    let temperature = HOT * (COLD / HOT).powf(progress);
+    let chance: f64 = rng.random();
+    price.saturating_add((-temperature * chance.max(1e-12).ln()) as i64)
 }

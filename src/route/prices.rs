@@ -28,6 +28,10 @@ const CLOSED: i64 = 2;
 const FLOOR: i64 = 2_000;
 const DISLIKE: i64 = 2_000;
 
+/// How much the square of every share counts beside its high power, which alone would not see any difference between runs that are
+/// far from the highest: those would be filled up in any order.
+const EVEN: f64 = 0.05;
+
 /// Prices of one instance.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Prices {
@@ -85,10 +89,10 @@ impl Prices {
     /// Price of a load against the time available.
     pub(super) fn load(&self, load: Secs, available: Secs) -> i64 {
         let relative = f64::from(load) / (f64::from(available) * self.reference);
-        // Multiplied out: `powi` may differ in the last bit from one machine to another.
-        let powered = (0..self.power).fold(1.0, |product, _| product * relative);
+        let powered = power(relative, self.power) / f64::from(self.power);
+        let even = relative * relative / 2.0;
         let one = f64::from(available) * self.reference * SECOND as f64;
-        let priced = powered * one / f64::from(self.power);
+        let priced = (powered + EVEN * even) * one;
         priced.min(1e15).round() as i64
     }
 
@@ -131,6 +135,19 @@ impl Prices {
             .map(|(seconds, price)| seconds.saturating_mul(price))
             .fold(0, i64::saturating_add)
     }
+}
+
+/// By squaring: `powi` may differ in the last bit from one machine to another.
+fn power(base: f64, exponent: u32) -> f64 {
+    let (mut product, mut square, mut left) = (1.0, base, exponent);
+    while left > 0 {
+        if left & 1 == 1 {
+            product *= square;
+        }
+        square *= square;
+        left >>= 1;
+    }
+    product
 }
 
 /// Where a plan stands in the order of goals; smaller is better, compared from the front.
@@ -183,7 +200,7 @@ impl Standing {
 }
 
 /// How many bands a load fills, the last one counted whole.
-fn bands(instance: &Instance, load: Secs, available: Secs) -> i64 {
+pub(super) fn bands(instance: &Instance, load: Secs, available: Secs) -> i64 {
     let (load, available) = (i64::from(load) * 1_000_000, i64::from(available));
     (load + available * instance.band_ppm - 1) / (available * instance.band_ppm)
 }

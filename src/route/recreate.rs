@@ -8,13 +8,30 @@ use itertools::Itertools;
 use rand::seq::SliceRandom;
 use rand::{Rng, RngExt};
 
+/// What a plan must stay below to be of use.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Bar {
+    /// A price up to which it is accepted,
+    pub(super) price: i64,
+    /// or a highest share, in bands, below which it is accepted at any price.
+    pub(super) share: i64,
+}
+
+impl Bar {
+    /// Everything is of use.
+    pub(super) const NONE: Bar = Bar {
+        price: i64::MAX,
+        share: i64::MAX,
+    };
+}
+
 /// Puts back every job that is not done, and tries to raise those done in part.
 ///
-/// Gives up, with false, as soon as the price is sure to be above `most`; the plan is then in the middle of it.
+/// Gives up, with false, as soon as the plan is sure not to pass the bar; it is then in the middle of it.
 pub(super) fn recreate<R: Rng>(
     solution: &mut Solution,
     jobs: &mut [u32],
-    most: i64,
+    bar: Bar,
     near: &Near,
     scratch: &mut Scratch,
     positions: &mut Vec<Position>,
@@ -32,12 +49,12 @@ pub(super) fn recreate<R: Rng>(
         if !insert(solution, job, near, scratch, positions, rng) {
             solution.set_scope(job, 0);
             short.push(job);
-            if least_left_out(solution, job) > most {
+            if least_left_out(solution, job) > bar.price {
                 return false;
             }
         }
-        // What is still to come only makes the runs dearer.
-        if solution.price_of_runs() > most {
+        // What is still to come only makes the runs longer and dearer.
+        if solution.price_of_runs() > bar.price && solution.highest_band() >= bar.share {
             return false;
         }
     }

@@ -4,7 +4,7 @@ use super::instance::{FOREVER, Instance, NO_WAY, Secs};
 use super::label::Label;
 use super::limits::Holds;
 use super::order::{Order, Visit};
-use super::prices::{OrderCosts, Prices, Standing};
+use super::prices::{OrderCosts, Prices, Standing, bands};
 use super::timing::{Ending, Event, Others, Sweep, Timed};
 use itertools::Itertools;
 
@@ -119,6 +119,13 @@ impl<'a> Solution<'a> {
         let workers = self.instance.workers.iter().zip(&self.runs);
         let shares = workers.map(|(w, r)| f64::from(r.ending.load) / f64::from(w.available));
         shares.fold(0.0, f64::max)
+    }
+
+    /// Of all runs, in bands.
+    pub(super) fn highest_band(&self) -> i64 {
+        let workers = self.instance.workers.iter().zip(&self.runs);
+        let each = workers.map(|(w, r)| bands(self.instance, r.ending.load, w.available));
+        each.max().unwrap_or(0)
     }
 
     /// Takes other prices for all runs.
