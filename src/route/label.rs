@@ -5,6 +5,7 @@
 //! Desaulniers 2005, doi:10.1007/0-387-25486-2_2).
 
 use super::instance::Secs;
+use super::order::ToCome;
 
 /// A job begun and not yet finished.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -86,6 +87,18 @@ impl Label {
                 && (self.water == other.water || self.water == Water::Unused))
     }
 
+    /// Whether the bucket serves everything that is still to be mopped.
+    pub(super) fn water_lasts(&self, to_come: &ToCome) -> bool {
+        let fits = match self.water {
+            Water::Unused => !(to_come.restrooms && to_come.others),
+            Water::Restroom => !to_come.others,
+            Water::Elsewhere => !to_come.restrooms,
+        };
+        let enough = i64::from(self.area) >= to_come.area && u32::from(self.rooms) >= to_come.rooms;
+        let untouched = self.water == Water::Unused && self.rooms > 0;
+        fits && enough && (untouched || !to_come.big)
+    }
+
     /// Whether nothing that can follow is better after `other` than after this.
     fn dominates(&self, other: &Label) -> bool {
         self.rests == other.rests
@@ -154,8 +167,8 @@ impl Label {
     }
 }
 
-/// How many labels are kept at a stop. With fewer, the choice of fills and rests is no longer always the best one; with more,
-/// the search is slower: on the demo 6 and 12 end with the same plans.
+/// How many labels are kept at a stop. With too few, the choice of fills and rests is no longer always the best one; with more,
+/// the search is slower.
 pub(super) const LABELS: usize = 4;
 
 /// Adds a label unless a kept one dominates it; drops those it dominates, and the worst if there are too many.

@@ -25,19 +25,43 @@ pub(super) struct Facts {
     /// Machines fetched in the gap before it, and given back.
     pub(super) fetch: u32,
     pub(super) give_back: u32,
-    /// Mopped from here on: floor, rooms, and whether restrooms or others.
-    pub(super) mop_to_come: i64,
-    pub(super) rooms_to_come: u32,
-    pub(super) restrooms_to_come: bool,
-    pub(super) others_to_come: bool,
-    /// Whether some floor to come needs a fresh bucket whatever is left.
-    pub(super) big_to_come: bool,
-    /// Waste from here on.
-    pub(super) waste_to_come: i64,
+    /// What the bucket and the cart are needed for, this stop included.
+    pub(super) to_come: ToCome,
     /// For a first part: the closure lasts at least so long in this order.
     pub(super) closed: Secs,
     /// How often the run itself is in the same limit meanwhile.
     pub(super) own: i32,
+}
+
+/// What is mopped and picked up from one stop of an order on.
+#[derive(Clone, Copy, Debug, Default)]
+pub(super) struct ToCome {
+    /// Floor, in the instance's units.
+    pub(super) area: i64,
+    /// Rooms with a floor to mop.
+    pub(super) rooms: u32,
+    /// Whether restrooms are among them,
+    pub(super) restrooms: bool,
+    /// and whether other rooms are.
+    pub(super) others: bool,
+    /// Whether some floor needs a fresh bucket whatever is left.
+    pub(super) big: bool,
+    /// Waste, in the instance's units.
+    pub(super) waste: i64,
+}
+
+impl ToCome {
+    fn and(self, part: &Part, restroom: bool) -> ToCome {
+        let mopped = part.mop > 0;
+        ToCome {
+            area: self.area + i64::from(part.mop),
+            rooms: self.rooms + u32::from(mopped),
+            restrooms: self.restrooms || (mopped && restroom),
+            others: self.others || (mopped && !restroom),
+            big: self.big || part.mop_left.is_some(),
+            waste: self.waste + i64::from(part.waste),
+        }
+    }
 }
 
 /// An order of stops of one worker, ready to be timed.
@@ -125,17 +149,11 @@ impl Order {
     }
 
     fn look_back(&mut self, instance: &Instance, visits: &[Visit]) {
-        let mut after = Facts::default();
+        let mut after = ToCome::default();
         for (facts, visit) in self.facts.iter_mut().zip(visits).rev() {
-            let part = facts.part;
             let restroom = instance.jobs[visit.job as usize].restroom;
-            facts.mop_to_come = after.mop_to_come + i64::from(part.mop);
-            facts.rooms_to_come = after.rooms_to_come + u32::from(part.mop > 0);
-            facts.restrooms_to_come = after.restrooms_to_come || (part.mop > 0 && restroom);
-            facts.others_to_come = after.others_to_come || (part.mop > 0 && !restroom);
-            facts.big_to_come = after.big_to_come || part.mop_left.is_some();
-            facts.waste_to_come = after.waste_to_come + i64::from(part.waste);
-            after = *facts;
+            facts.to_come = after.and(&facts.part, restroom);
+            after = facts.to_come;
         }
     }
 

@@ -4,7 +4,7 @@ use super::instance::{
     Break, FOREVER, Instance, Job, Limit, Machine, NO_WAY, Secs, WalkTable, Worker,
 };
 use super::scopes::scopes_of;
-use crate::site::{Calendar, Cart, Hours, Moves, PlaceId, Site, WorkerId};
+use crate::site::{Calendar, Cart, Hours, Moves, PlaceId, RoomId, Site, WorkerId};
 use crate::units::{Clock, Seconds, Span};
 use crate::walk::{Times, Walks};
 use crate::work;
@@ -201,8 +201,9 @@ fn limits_of_rooms(site: &Site, limits: &mut Vec<Limit>) -> (Vec<Vec<u16>>, Vec<
         limits.push(Limit { capacity });
     }
     for pair in &site.policy.exit_pairs {
-        pair.iter()
-            .for_each(|r| wet[r.index()].push(limits.len() as u16));
+        for room in pair {
+            wet[room.index()].push(limits.len() as u16);
+        }
         limits.push(Limit { capacity: 1 });
     }
     (closed, wet)
@@ -252,29 +253,8 @@ fn job(question: &Question, index: usize, closed: &[Vec<u16>], wet: &[Vec<u16>])
             job.last = duty.last;
         }
         Target::Room(tasks) => {
-            let Some(id) = tasks.first().map(|t| t.room) else {
-                return job;
-            };
-            let room = &site.rooms[id.index()];
-            let kind = &site.kinds[room.kind.index()];
-            job.place = site.place_of_room(id).0;
-            job.windows = windows(question, room.open.as_ref());
-            job.closure = kind
-                .reopen
-                .map(|_| windows(question, room.closure.as_ref()));
-            job.closed_limits = if kind.reopen.is_some() {
-                closed[id.index()].clone()
-            } else {
-                Vec::new()
-            };
-            job.wet_limits.clone_from(&wet[id.index()]);
-            job.restroom = kind.restroom;
-            if !room.prefer.is_empty() {
-                job.dislike = question
-                    .present
-                    .iter()
-                    .map(|w| i32::from(!room.prefer.contains(w)))
-                    .collect();
+            if let Some(task) = tasks.first() {
+                describe_room(question, task.room, closed, wet, &mut job);
             }
         }
     }
@@ -282,6 +262,33 @@ fn job(question: &Question, index: usize, closed: &[Vec<u16>], wet: &[Vec<u16>])
         .floor
         .0;
     job
+}
+
+/// What the room says about when, where and by whom a job is done.
+fn describe_room(
+    question: &Question,
+    id: RoomId,
+    closed: &[Vec<u16>],
+    wet: &[Vec<u16>],
+    job: &mut Job,
+) {
+    let site = question.site;
+    let room = &site.rooms[id.index()];
+    let kind = &site.kinds[room.kind.index()];
+    job.place = site.place_of_room(id).0;
+    job.windows = windows(question, room.open.as_ref());
+    if kind.reopen.is_some() {
+        job.closure = Some(windows(question, room.closure.as_ref()));
+        job.closed_limits.clone_from(&closed[id.index()]);
+    }
+    job.wet_limits.clone_from(&wet[id.index()]);
+    job.restroom = kind.restroom;
+    if !room.prefer.is_empty() {
+        let present = question.present.iter();
+        job.dislike = present
+            .map(|w| i32::from(!room.prefer.contains(w)))
+            .collect();
+    }
 }
 
 /// Seconds at pace 1 left undone when only the first so many tasks are done.

@@ -61,75 +61,94 @@ fn room_scope(question: &Question, profile: &Profile, tasks: &[DueTask]) -> Scop
     }
 }
 
+/// What the tasks of a room take, before they are put into stops.
+#[derive(Clone, Copy, Default)]
+struct Tally {
+    /// Open steps, spraying and dry work; and of that, open steps and spraying.
+    before: Secs,
+    sprayed: Secs,
+    /// Wiping and mopping; and of that, mopping.
+    after: Secs,
+    mopping: Secs,
+    /// The longest dwell and the longest drying.
+    dwell: Secs,
+    drying: Secs,
+    mops: bool,
+    /// Waste of the first kind of work and of the second.
+    litres: [f64; 2],
+}
+
+impl Tally {
+    fn of(question: &Question, profile: &Profile, tasks: &[DueTask]) -> Tally {
+        let site = question.site;
+        let time = |minutes: f64| secs(Seconds::of_work(minutes, profile.pace));
+        let mut tally = Tally::default();
+        for task in tasks {
+            let length = time(task.minutes(site));
+            let method = task.task(site).method;
+            let second = matches!(method, Method::Wipe | Method::Mop { .. });
+            tally.litres[usize::from(second)] += task.waste_litres(site);
+            *(if second {
+                &mut tally.after
+            } else {
+                &mut tally.before
+            }) += length;
+            match method {
+                Method::Open => tally.sprayed += length,
+                Method::Spray { dwell } => {
+                    tally.sprayed += length;
+                    tally.after += time(task.wipe_minutes(site));
+                    tally.dwell = tally.dwell.max(secs(dwell));
+                }
+                Method::Mop { drying } => {
+                    tally.mopping += length;
+                    tally.drying = tally.drying.max(secs(drying));
+                    tally.mops = true;
+                }
+                Method::Dry | Method::Wipe => {}
+            }
+        }
+        tally
+    }
+}
+
 /// The parts without trips inside them: one stop, or wet and wipe; then reopening, where the room was closed.
 fn stops(question: &Question, profile: &Profile, tasks: &[DueTask]) -> Vec<Part> {
     let site = question.site;
     let room = &site.rooms[tasks[0].room.index()];
-    let time = |minutes: f64| secs(Seconds::of_work(minutes, profile.pace));
-    let (mut before, mut after, mut sprayed, mut mopping) = (0, 0, 0, 0);
-    let (mut dwell, mut drying, mut mops) = (0, 0, false);
-    let mut litres = [0.0; 2];
-    for task in tasks {
-        let length = time(task.minutes(site));
-        let waste = task.waste_litres(site);
-        match task.task(site).method {
-            Method::Open => {
-                (before, sprayed, litres[0]) =
-                    (before + length, sprayed + length, litres[0] + waste);
-            }
-            Method::Dry => (before, litres[0]) = (before + length, litres[0] + waste),
-            Method::Spray { dwell: needed } => {
-                (before, sprayed, litres[0]) =
-                    (before + length, sprayed + length, litres[0] + waste);
-                after += time(task.wipe_minutes(site));
-                dwell = dwell.max(secs(needed));
-            }
-            Method::Wipe => (after, litres[1]) = (after + length, litres[1] + waste),
-            Method::Mop { drying: needed } => {
-                (after, mopping, litres[1]) = (after + length, mopping + length, litres[1] + waste);
-                (drying, mops) = (drying.max(secs(needed)), true);
-            }
-        }
-    }
-    let waste = litres.map(|l| (l * 1000.0 - 1e-6).ceil() as i32);
-    let mop = if mops {
-        ((room.area.0 * 1000.0 - 1e-6).ceil() as i32).max(1)
-    } else {
-        0
+    let tally = Tally::of(question, profile, tasks);
+    let waste = tally.litres.map(|l| (l * 1000.0 - 1e-6).ceil() as i32);
+    let mop = ((room.area.0 * 1000.0 - 1e-6).ceil() as i32).max(1);
+    let wet = Part {
+        mop: if tally.mops { mop } else { 0 },
+        wet_before: tally.mopping,
+        wet_after: tally.drying,
+        ..Part::default()
     };
-    let wet = |part: Part| Part {
-        mop,
-        wet_before: mopping,
-        wet_after: drying,
-        ..part
-    };
-    let mut parts = if dwell > 0 {
-        let lag = (sprayed + dwell - before).max(0);
+    let mut parts = if tally.dwell > 0 {
         let first = Part {
-            length: before,
+            length: tally.before,
             waste: waste[0],
             ..Part::default()
         };
-        vec![
-            first,
-            wet(Part {
-                length: after,
-                lag,
-                waste: waste[1],
-                ..Part::default()
-            }),
-        ]
+        let second = Part {
+            length: tally.after,
+            lag: (tally.sprayed + tally.dwell - tally.before).max(0),
+            waste: waste[1],
+            ..wet
+        };
+        vec![first, second]
     } else {
-        vec![wet(Part {
-            length: before + after,
+        vec![Part {
+            length: tally.before + tally.after,
             waste: waste[0] + waste[1],
-            ..Part::default()
-        })]
+            ..wet
+        }]
     };
     if let Some(reopen) = site.kinds[room.kind.index()].reopen {
         parts.push(Part {
-            length: time(reopen.as_minutes()),
-            lag: drying,
+            length: secs(Seconds::of_work(reopen.as_minutes(), profile.pace)),
+            lag: tally.drying,
             ..Part::default()
         });
     }

@@ -101,7 +101,9 @@ fn improve(
     for meeting in 1..=MEETINGS {
         let until = f64::from(meeting) / f64::from(MEETINGS);
         // The last stretch is searched at the final prices.
-        islands.iter_mut().for_each(|island| island.reprice(until));
+        for island in &mut *islands {
+            island.reprice(until);
+        }
         islands
             .par_iter_mut()
             .zip(&mut done)

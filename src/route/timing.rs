@@ -161,9 +161,9 @@ impl<'a> Sweep<'a> {
         // Emptying early helps only if the cart would run full later, or if nothing is picked up from here on.
         let may_dump = label.waste > 0
             && (must_dump
-                || i64::from(label.waste) + facts.waste_to_come > i64::from(cart)
-                || facts.waste_to_come == 0);
-        let may_fill = facts.fill_here && !self.water_lasts(facts, label);
+                || i64::from(label.waste) + facts.to_come.waste > i64::from(cart)
+                || facts.to_come.waste == 0);
+        let may_fill = facts.fill_here && !label.water_lasts(&facts.to_come);
         for rests in 0..=self.may_rest(label, facts, index) {
             if !must_dump || part.waste == 0 {
                 visit(Gap {
@@ -194,19 +194,6 @@ impl<'a> Sweep<'a> {
                 }
             }
         }
-    }
-
-    /// Whether the bucket serves everything mopped from here on.
-    fn water_lasts(&self, facts: &Facts, label: &Label) -> bool {
-        let fits = match label.water {
-            Water::Unused => !(facts.restrooms_to_come && facts.others_to_come),
-            Water::Restroom => !facts.others_to_come,
-            Water::Elsewhere => !facts.restrooms_to_come,
-        };
-        let enough = i64::from(label.area) >= facts.mop_to_come
-            && u32::from(label.rooms) >= facts.rooms_to_come;
-        let untouched = label.water == Water::Unused && label.rooms > 0;
-        fits && enough && !(facts.big_to_come && !untouched)
     }
 
     /// How many breaks may sensibly be taken before stop `index`: those that need no long wait, and those that would be missed
