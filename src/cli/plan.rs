@@ -19,8 +19,8 @@ use std::time::{Duration, Instant};
 /// Islands that search side by side. A constant, so that the answer does not depend on the machine; two keep two cores busy.
 const ISLANDS: u32 = 2;
 
-/// Part of the seconds left for proof, check and files.
-const AFTER_SEARCH: f64 = 0.03;
+/// Seconds left for the last touches, proof, check and files; and the part of the seconds for a large site.
+const AFTER_SEARCH: (f64, f64) = (0.3, 0.01);
 
 /// Most threads that may be asked for; more than there are islands stay idle anyhow.
 const MOST_THREADS: i64 = 256;
@@ -138,9 +138,15 @@ fn budget(args: &Args, began: Instant) -> Budget {
         Some(count) => Budget::Iterations(count),
         None => Budget::Until {
             from: Instant::now(),
-            to: began + Duration::from_secs_f64(args.seconds * (1.0 - AFTER_SEARCH)),
+            to: began + Duration::from_secs_f64(to_search(args.seconds)),
         },
     }
+}
+
+/// Until when to search, in seconds from the start.
+fn to_search(seconds: f64) -> f64 {
+    let (fixed, part) = AFTER_SEARCH;
+    (seconds * (1.0 - part) - fixed).max(0.0)
 }
 
 /// Set by Ctrl-C: the best plan so far is then written. A second one ends the program at once.

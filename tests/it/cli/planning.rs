@@ -210,8 +210,11 @@ fn a_stop_shifted_by_hand_is_found_out_with_rule_run_and_stop() {
     assert_eq!(folder.plan("out", &[]).code, Some(0));
     let path = folder.path("out/plan.json");
     let mut plan = json_of(&path);
-    // Set-up is the first stop; the second one, an hour later, runs into the third.
-    let stop = &mut plan["runs"][0]["stops"][1];
+    // Set-up comes first; an hour later, a stop that is followed within the hour runs into the next.
+    let stops = plan["runs"][0]["stops"].as_array_mut().unwrap();
+    let soon = |i: &usize| stops[i + 1]["from"].as_str() < hour_later(&stops[*i]["from"]).as_str();
+    let at = (1..stops.len() - 1).find(soon).unwrap();
+    let stop = &mut stops[at];
     (stop["from"], stop["to"]) = (hour_later(&stop["from"]), hour_later(&stop["to"]));
     let from = stop["from"].as_str().unwrap().to_string();
     let worker = plan["runs"][0]["worker"].as_str().unwrap().to_string();
@@ -220,7 +223,7 @@ fn a_stop_shifted_by_hand_is_found_out_with_rule_run_and_stop() {
     assert_eq!(ran.code, Some(1), "{}", ran.out);
     assert!(ran.out.contains("BROKEN  3 walking"), "{}", ran.out);
     assert!(
-        ran.out.contains(&format!("{worker}'s stop 2, ")),
+        ran.out.contains(&format!("{worker}'s stop {}, ", at + 1)),
         "{}",
         ran.out
     );
