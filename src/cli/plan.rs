@@ -35,7 +35,7 @@ pub(super) struct Args {
     /// The site: a folder with a site.yaml, or its YAML file
     site: PathBuf,
     /// The date to plan for, such as 2026-03-10; else the one the site names, else today
-    #[arg(long)]
+    #[arg(long, value_parser = day)]
     date: Option<Date>,
     /// Seconds from start to written files
     #[arg(long, value_name = "N", default_value_t = 10.0, value_parser = seconds, conflicts_with = "iterations")]
@@ -61,6 +61,11 @@ pub(super) struct Args {
     /// Print the plan as JSON instead of the summary
     #[arg(long)]
     json: bool,
+}
+
+fn day(text: &str) -> Result<Date, String> {
+    text.parse()
+        .map_err(|_| "not a date; write year, month and day, such as 2026-03-10".to_string())
 }
 
 fn seconds(text: &str) -> Result<f64, String> {

@@ -23,7 +23,11 @@ const GUTTER: &str = "  ";
 pub fn table(answer: &Answer) -> String {
     let view = View::of(answer);
     let mut lines = vec![plain(&view.title), String::new()];
-    lines.extend(aligned(&rows(answer, &view)));
+    if answer.plan.runs.is_empty() {
+        lines.push("nobody is on duty on this date".into());
+    } else {
+        lines.extend(aligned(&rows(answer, &view)));
+    }
     lines.push(String::new());
     lines.extend(named("evenness", &view.evenness.measures));
     lines.extend(named("proof", &view.evenness.proof));

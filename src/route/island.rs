@@ -60,6 +60,26 @@ impl<'a> Island<'a> {
         self.adopt(self.now.clone());
     }
 
+    /// Its best plan, with whatever still fits of what is left undone, most important first.
+    pub(super) fn finish(mut self, near: &Near) -> Solution<'a> {
+        self.now = self.best.clone();
+        for priority in 0..3 {
+            for job in wanting(&self.now) {
+                raise(
+                    &mut self.now,
+                    job,
+                    priority,
+                    near,
+                    &mut self.scratch,
+                    &mut self.positions,
+                    &mut self.rng,
+                );
+                self.settle(true, i64::MIN);
+            }
+        }
+        self.best
+    }
+
     /// Takes over a plan as its own.
     pub(super) fn adopt(&mut self, plan: Solution<'a>) {
         self.standing = plan.standing();

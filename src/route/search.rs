@@ -86,7 +86,7 @@ pub fn search(
     else {
         return found(idle, iterations);
     };
-    let mut best = island.best;
+    let mut best = island.finish(&near);
     reorder(&mut best);
     found(best, iterations)
 }

@@ -50,7 +50,7 @@ impl PlanDocument {
                 .map(|undone| undone_entry(site, undone))
                 .collect(),
             evenness: evenness(measures, facts.bound),
-            certificate: facts.certificate,
+            certificate: facts.certificate.into_iter().map(rounded).collect(),
             minutes: minutes(measures.total),
             runs: runs
                 .map(|(run, measures)| run_entry(site, &calendar, run, measures))
@@ -185,6 +185,13 @@ fn undone_entry(site: &Site, undone: &Undone) -> UndoneDocument {
             minutes: hundredths(site.duties[index].minutes),
             ..empty
         },
+    }
+}
+
+fn rounded(part: Certificate) -> Certificate {
+    Certificate {
+        minutes: hundredths(part.minutes),
+        ..part
     }
 }
 
