@@ -2,16 +2,15 @@
 
 use super::instance::Instance;
 use super::order::Visit;
-use super::solution::{Scratch, Solution};
+use super::solution::Solution;
 
 /// Whether some worker could do the first `scope` tasks of a job on an otherwise empty shift.
 pub fn fits_alone(instance: &Instance, job: u32, scope: u8) -> bool {
     let mut solution = Solution::idle(instance);
     solution.set_scope(job, scope);
-    let mut scratch = Scratch::default();
     (0..instance.workers.len()).any(|worker| {
         let parts = instance.scope(worker, job, scope).parts.len();
         let visits: Vec<Visit> = (0..parts as u8).map(|part| Visit { job, part }).collect();
-        solution.try_order(worker, &visits, &mut scratch).is_some()
+        solution.try_order(worker, &visits).is_some()
     })
 }

@@ -6,7 +6,8 @@
 
 use super::insert::Position;
 use super::instance::{FOREVER, Job, NO_WAY, Scope, Secs, WalkTable};
-use super::solution::{Run, Solution};
+use super::run::Run;
+use super::solution::Solution;
 use super::timing::in_windows;
 
 /// How far apart, in stops of the run, the parts of one job are tried.
@@ -237,16 +238,11 @@ impl Guesser<'_> {
     }
 
     fn before(&self, index: usize) -> u32 {
-        if index == 0 {
-            self.solution.instance.workers[self.run].start
-        } else {
-            self.now.places[index - 1]
-        }
+        self.now.path[index]
     }
 
     fn after(&self, index: usize) -> u32 {
-        let home = self.solution.instance.workers[self.run].start;
-        self.now.places.get(index).copied().unwrap_or(home)
+        self.now.path[index + 1]
     }
 
     fn to_job(&self, index: usize) -> Secs {

@@ -1,9 +1,12 @@
-//! Where a job fits best: every position of every run is guessed at, the most promising are timed exactly.
+//! Where a job fits best. In a plain run that follows from its summaries; in any other, every position is guessed at, and the
+//! most promising are timed exactly.
 
 use super::guess::guess_positions;
+use super::instance::{Goal, NO_WAY, Secs};
 use super::near::Near;
 use super::order::Visit;
-use super::solution::{Run, Scratch, Solution};
+use super::plain;
+use super::solution::Solution;
 use rand::{Rng, RngExt};
 
 /// How many positions are timed exactly once one has been found to fit, and how many if none fits.
@@ -23,67 +26,104 @@ pub(super) struct Position {
 }
 
 /// Puts a job, at its present scope, where it costs least. False if it fits nowhere.
-pub(super) fn insert<R: Rng>(
+pub(super) fn insert<R: Rng>(solution: &mut Solution, job: u32, near: &Near, rng: &mut R) -> bool {
+    let best = if solution.plain {
+        best_by_summaries(solution, job, near, rng)
+    } else {
+        best_by_timing(solution, job, near, rng)
+    };
+    best.is_some_and(|position| {
+        let mut visits = std::mem::take(&mut solution.visits);
+        place(solution, job, position, &mut visits);
+        let fits = solution.set_order(position.run, &visits);
+        solution.visits = visits;
+        fits
+    })
+}
+
+/// The best position by what the runs know of themselves.
+fn best_by_summaries<R: Rng>(
     solution: &mut Solution,
     job: u32,
     near: &Near,
-    scratch: &mut Scratch,
-    positions: &mut Vec<Position>,
     rng: &mut R,
-) -> bool {
+) -> Option<Position> {
+    let instance = solution.instance;
+    let mut best: Option<Position> = None;
+    for run in near.runs_worth_trying(solution, job, rng) {
+        // Where only walking counts, nothing longer than the best detour so far is of interest.
+        let below = match (instance.goal, best) {
+            (Goal::Shortest, Some(found)) => found.guess as Secs,
+            _ => NO_WAY,
+        };
+        let now = &solution.runs[run];
+        let what = (job, solution.scope.as_slice());
+        let Some(gap) = plain::best_gap(instance, run, now, what, below, BLINK, rng) else {
+            continue;
+        };
+        let mut position = Position {
+            guess: i64::from(gap.detour),
+            run,
+            at: [gap.at as u16; 3],
+        };
+        if instance.goal == Goal::Even {
+            let mut visits = std::mem::take(&mut solution.visits);
+            place(solution, job, position, &mut visits);
+            let before = solution.runs[run].price;
+            let price = solution.try_order(run, &visits);
+            solution.visits = visits;
+            position.guess = price? - before;
+        }
+        if best.is_none_or(|found| position < found) {
+            best = Some(position);
+        }
+    }
+    best
+}
+
+/// The best position by exact timing of those that look best.
+fn best_by_timing<R: Rng>(
+    solution: &mut Solution,
+    job: u32,
+    near: &Near,
+    rng: &mut R,
+) -> Option<Position> {
+    let mut positions = std::mem::take(&mut solution.positions);
     positions.clear();
     for run in near.runs_worth_trying(solution, job, rng) {
-        guess_positions(solution, run, job, positions);
+        guess_positions(solution, run, job, &mut positions);
     }
     positions.retain(|_| !rng.random_bool(BLINK));
     positions.sort_unstable();
     let mut best: Option<(i64, Position)> = None;
+    let mut visits = std::mem::take(&mut solution.visits);
     for (tried, position) in positions.iter().enumerate() {
         let enough = best.is_some() && tried >= TIMED;
         if enough || tried >= TIMED_IF_NONE {
             break;
         }
-        let mut visits = std::mem::take(&mut scratch.visits);
-        place(
-            &solution.runs[position.run],
-            solution,
-            job,
-            *position,
-            &mut visits,
-        );
-        if let Some(price) = solution.try_order(position.run, &visits, scratch) {
+        place(solution, job, *position, &mut visits);
+        if let Some(price) = solution.try_order(position.run, &visits) {
             let change = price - solution.runs[position.run].price;
             if best.is_none_or(|(least, _)| change < least) {
                 best = Some((change, *position));
             }
         }
-        scratch.visits = visits;
     }
-    let Some((_, position)) = best else {
-        return false;
-    };
-    let mut visits = Vec::new();
-    place(
-        &solution.runs[position.run],
-        solution,
-        job,
-        position,
-        &mut visits,
-    );
-    solution.set_order(position.run, &visits)
+    (solution.visits, solution.positions) = (visits, positions);
+    best.map(|(_, position)| position)
 }
 
 /// The order of a run with a job put in.
-fn place(run: &Run, solution: &Solution, job: u32, position: Position, visits: &mut Vec<Visit>) {
-    let parts = solution
+fn place(solution: &Solution, job: u32, position: Position, visits: &mut Vec<Visit>) {
+    let run = &solution.runs[position.run];
+    let how = solution
         .instance
-        .scope(position.run, job, solution.scope[job as usize])
-        .parts
-        .len();
+        .scope(position.run, job, solution.scope[job as usize]);
     visits.clear();
     let mut next = 0;
     for index in 0..=run.visits.len() {
-        while next < parts && usize::from(position.at[next]) == index {
+        while next < how.parts.len() && usize::from(position.at[next]) == index {
             visits.push(Visit {
                 job,
                 part: next as u8,

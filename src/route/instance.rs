@@ -11,11 +11,23 @@ pub type Secs = i32;
 pub const NO_WAY: Secs = i32::MAX / 4;
 
 /// A moment after every plan.
-pub(super) const FOREVER: Secs = i32::MAX / 4;
+pub const FOREVER: Secs = i32::MAX / 4;
+
+/// What the search is after, once as little as possible is left undone.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Goal {
+    /// Even shares first, then little time not spent cleaning: a crew's plan.
+    #[default]
+    Even,
+    /// Little walking over all runs together, whoever walks it: the vehicle routing problem of the literature.
+    Shortest,
+}
 
 /// The whole problem.
 #[derive(Clone, Debug)]
 pub struct Instance {
+    /// What is wanted.
+    pub goal: Goal,
     /// Walking times, one table for each way of walking.
     pub walks: Vec<WalkTable>,
     /// The workers present.
@@ -34,6 +46,8 @@ pub struct Instance {
     pub dump: Secs,
     /// Fetching or bringing back a machine.
     pub fetch: Secs,
+    /// Whether carts are emptied at the end of a run only, at no cost, and not on the way.
+    pub waste_home: bool,
     /// Shares are compared in multiples of this fraction of available time, in millionths.
     pub band_ppm: i64,
 }
@@ -43,6 +57,8 @@ pub struct Instance {
 pub struct WalkTable {
     places: usize,
     seconds: Vec<Secs>,
+    /// The same by destination: what leads to one place lies side by side.
+    reversed: Vec<Secs>,
     fill_between: Vec<u16>,
     dump_between: Vec<u16>,
 }
@@ -69,8 +85,10 @@ impl WalkTable {
             rows.collect::<Vec<_>>().concat()
         };
         let (fill_between, dump_between) = (between(fill_points), between(waste_points));
+        let column = |to: usize| seconds.iter().skip(to).step_by(places.max(1)).copied();
         WalkTable {
             places,
+            reversed: (0..places).flat_map(column).collect(),
             seconds,
             fill_between,
             dump_between,
@@ -81,6 +99,20 @@ impl WalkTable {
     #[inline]
     pub fn walk(&self, from: u32, to: u32) -> Secs {
         self.seconds[from as usize * self.places + to as usize]
+    }
+
+    /// Walking seconds from one place to every place.
+    #[inline]
+    pub(super) fn away_from(&self, place: u32) -> &[Secs] {
+        let first = place as usize * self.places;
+        &self.seconds[first..first + self.places]
+    }
+
+    /// Walking seconds to one place from every place.
+    #[inline]
+    pub(super) fn towards(&self, place: u32) -> &[Secs] {
+        let first = place as usize * self.places;
+        &self.reversed[first..first + self.places]
     }
 
     /// The fill point with the shortest detour between two places.
@@ -260,6 +292,43 @@ pub struct Machine {
 }
 
 impl Instance {
+    /// Whether the order of a run alone decides what it costs, and its times only whether it is possible: jobs of one part, without
+    /// water, closing, machines, breaks or links between runs. Such runs are judged from forward and backward summaries,
+    /// all others by exact timing.
+    pub(super) fn is_plain(&self) -> bool {
+        let one_stop = |how: &Scope| {
+            let bare = |p: &Part| {
+                Part {
+                    length: 0,
+                    waste: 0,
+                    ..*p
+                } == Part::default()
+            };
+            how.parts.len() <= 1 && how.machines == 0 && how.parts.iter().all(bare)
+        };
+        let free = |job: &Job| {
+            job.closure.is_none()
+                && !job.last
+                && job.not_before == -FOREVER
+                && job.after.is_none()
+                && job.before.is_none()
+        };
+        let one_way = |w: &Worker| w.with_cart.is_none_or(|table| table == w.on_foot);
+        let no_waste = || {
+            let mut parts = self
+                .scopes
+                .iter()
+                .flatten()
+                .flatten()
+                .flat_map(|s| &s.parts);
+            parts.all(|p| p.waste == 0)
+        };
+        self.scopes.iter().flatten().flatten().all(one_stop)
+            && self.jobs.iter().all(free)
+            && (self.workers.iter()).all(|w| w.breaks.is_empty() && one_way(w))
+            && (self.waste_home || no_waste())
+    }
+
     /// How a worker does a job at a scope.
     #[inline]
     pub fn scope(&self, worker: usize, job: u32, scope: u8) -> &Scope {

@@ -1,11 +1,10 @@
 //! One searcher: ruins and recreates its plan again and again, accepting worse plans less and less (simulated annealing).
 
-use super::insert::Position;
 use super::near::Near;
 use super::prices::{SECOND, Standing};
 use super::recreate::{Bar, raise, recreate, wanting};
 use super::ruin;
-use super::solution::{Scratch, Solution};
+use super::solution::Solution;
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64Mcg;
 
@@ -24,8 +23,6 @@ pub(super) struct Island<'a> {
     pub(super) standing: Standing,
     now: Solution<'a>,
     rng: Pcg64Mcg,
-    scratch: Scratch,
-    positions: Vec<Position>,
 }
 
 impl<'a> Island<'a> {
@@ -38,8 +35,6 @@ impl<'a> Island<'a> {
             standing: start.standing(),
             now: start.clone(),
             rng,
-            scratch: Scratch::default(),
-            positions: Vec::new(),
         }
     }
 
@@ -47,15 +42,7 @@ impl<'a> Island<'a> {
     pub(super) fn complete(&mut self, near: &Near) {
         let mut jobs = wanting(&self.now);
         jobs.retain(|j| self.now.run_of[*j as usize].is_none());
-        recreate(
-            &mut self.now,
-            &mut jobs,
-            Bar::NONE,
-            near,
-            &mut self.scratch,
-            &mut self.positions,
-            &mut self.rng,
-        );
+        recreate(&mut self.now, &mut jobs, Bar::NONE, near, &mut self.rng);
         self.now.commit();
         self.adopt(self.now.clone());
     }
@@ -65,15 +52,7 @@ impl<'a> Island<'a> {
         self.now = self.best.clone();
         for priority in 0..3 {
             for job in wanting(&self.now) {
-                raise(
-                    &mut self.now,
-                    job,
-                    priority,
-                    near,
-                    &mut self.scratch,
-                    &mut self.positions,
-                    &mut self.rng,
-                );
+                raise(&mut self.now, job, priority, near, &mut self.rng);
                 self.settle(true, i64::MIN);
             }
         }
@@ -96,13 +75,7 @@ impl<'a> Island<'a> {
 
     /// One ruin and recreation at a temperature that falls with `progress` from 0 to 1.
     pub(super) fn iterate(&mut self, near: &Near, progress: f64) {
-        let Island {
-            now,
-            rng,
-            scratch,
-            positions,
-            ..
-        } = self;
+        let Island { now, rng, .. } = self;
         if rng.random_bool(EXCHANGES) {
             self.exchange_runs(progress);
             return;
@@ -117,19 +90,12 @@ impl<'a> Island<'a> {
         now.remove(&out);
         let mut absent = if complete { out } else { wanting(now) };
         absent.retain(|j| now.run_of[*j as usize].is_none());
-        let hopeful = recreate(now, &mut absent, bar, near, scratch, positions, rng);
+        let hopeful = recreate(now, &mut absent, bar, near, rng);
         if hopeful && !complete {
             let partly = wanting(now);
             for _ in 0..partly.len().min(4) {
-                raise(
-                    now,
-                    partly[rng.random_range(0..partly.len())],
-                    2,
-                    near,
-                    scratch,
-                    positions,
-                    rng,
-                );
+                let one = partly[rng.random_range(0..partly.len())];
+                raise(now, one, 2, near, rng);
             }
         }
         self.settle(hopeful, most);
@@ -162,7 +128,8 @@ impl<'a> Island<'a> {
         }
         self.now.commit();
         if best {
-            (self.standing, self.best) = (standing, self.now.clone());
+            self.standing = standing;
+            self.now.save(&mut self.best);
         }
     }
 }

@@ -4,6 +4,7 @@
 //! an exact forward sweep in which every rule of a run has its place. Nothing here knows of files or of the terminal.
 
 mod alone;
+mod exact;
 mod guess;
 mod insert;
 mod instance;
@@ -12,11 +13,13 @@ mod label;
 mod limits;
 mod near;
 mod order;
+mod plain;
 mod pose;
 mod prices;
 mod recreate;
 mod reorder;
 mod ruin;
+mod run;
 mod scopes;
 mod search;
 mod solution;
@@ -25,7 +28,8 @@ mod timing;
 
 pub use alone::fits_alone;
 pub use instance::{
-    Break, Instance, Job, Limit, Machine, NO_WAY, Part, Scope, Secs, WalkTable, Worker,
+    Break, FOREVER, Goal, Instance, Job, Limit, Machine, NO_WAY, Part, Scope, Secs, WalkTable,
+    Worker,
 };
 pub use order::Visit;
 pub use pose::{Question, pose};

@@ -1,7 +1,7 @@
 //! Turns a site and its jobs into the dense problem: the one place where words become numbers.
 
 use super::instance::{
-    Break, FOREVER, Instance, Job, Limit, Machine, NO_WAY, Secs, WalkTable, Worker,
+    Break, FOREVER, Goal, Instance, Job, Limit, Machine, NO_WAY, Secs, WalkTable, Worker,
 };
 use super::scopes::scopes_of;
 use crate::site::{Calendar, Cart, Hours, Moves, PlaceId, RoomId, Site, WorkerId};
@@ -74,6 +74,7 @@ pub fn pose(question: &Question) -> Instance {
         place: site.place_of_closet(m.closet).0,
     };
     let mut instance = Instance {
+        goal: Goal::Even,
         walks,
         workers,
         jobs,
@@ -83,6 +84,7 @@ pub fn pose(question: &Question) -> Instance {
         fill: secs(site.policy.fill),
         dump: secs(site.policy.dump),
         fetch: secs(site.policy.fetch),
+        waste_home: false,
         band_ppm: ((site.policy.band * 1e6).round() as i64).max(1),
     };
     instance

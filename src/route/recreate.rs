@@ -1,9 +1,9 @@
 //! Puts jobs back, each where it costs least, in an order drawn by chance; gives up tasks by priority where time is short.
 
-use super::insert::{Position, insert};
+use super::insert::insert;
 use super::near::Near;
 use super::prices::Prices;
-use super::solution::{Scratch, Solution};
+use super::solution::Solution;
 use itertools::Itertools;
 use rand::seq::SliceRandom;
 use rand::{Rng, RngExt};
@@ -33,8 +33,6 @@ pub(super) fn recreate<R: Rng>(
     jobs: &mut [u32],
     bar: Bar,
     near: &Near,
-    scratch: &mut Scratch,
-    positions: &mut Vec<Position>,
     rng: &mut R,
 ) -> bool {
     sort_by_chance(solution, jobs, rng);
@@ -46,7 +44,7 @@ pub(super) fn recreate<R: Rng>(
             continue;
         }
         solution.set_scope(job, solution.instance.jobs[job as usize].full());
-        if !insert(solution, job, near, scratch, positions, rng) {
+        if !insert(solution, job, near, rng) {
             solution.set_scope(job, 0);
             short.push(job);
             if least_left_out(solution, job) > bar.price {
@@ -65,7 +63,7 @@ pub(super) fn recreate<R: Rng>(
     short.sort_by_key(|job| std::cmp::Reverse(health(solution, *job)));
     for priority in 0..3 {
         for job in &short {
-            raise(solution, *job, priority, near, scratch, positions, rng);
+            raise(solution, *job, priority, near, rng);
         }
     }
     true
@@ -91,8 +89,6 @@ pub(super) fn raise<R: Rng>(
     job: u32,
     priority: usize,
     near: &Near,
-    scratch: &mut Scratch,
-    positions: &mut Vec<Position>,
     rng: &mut R,
 ) {
     let undone = &solution.instance.jobs[job as usize].undone;
@@ -113,7 +109,7 @@ pub(super) fn raise<R: Rng>(
     }
     for scope in (before + 1..=goal).rev() {
         solution.set_scope(job, scope);
-        if insert(solution, job, near, scratch, positions, rng) {
+        if insert(solution, job, near, rng) {
             return;
         }
     }

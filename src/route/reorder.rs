@@ -1,7 +1,7 @@
 //! The last touch: no run of an answer can be improved by re-ordering alone.
 
 use super::order::Visit;
-use super::solution::{Scratch, Solution};
+use super::solution::Solution;
 
 /// Stretches of up to so many stops are tried elsewhere in their run.
 const LONGEST: usize = 3;
@@ -9,19 +9,18 @@ const LONGEST: usize = 3;
 /// Moves stretches of stops within their runs for as long as that lowers a run's price (Or-opt; Or 1976), and times every run again
 /// around the others.
 pub(super) fn reorder(solution: &mut Solution) {
-    let mut scratch = Scratch::default();
     loop {
         let before = solution.price();
         for run in 0..solution.runs.len() {
             let same = solution.runs[run].visits.clone();
             // The others may have moved out of the way since it was timed.
             if solution
-                .try_order(run, &same, &mut scratch)
+                .try_order(run, &same)
                 .is_some_and(|price| price < solution.runs[run].price)
             {
                 solution.set_order(run, &same);
             }
-            while improve(solution, run, &mut scratch) {}
+            while improve(solution, run) {}
         }
         if solution.price() >= before {
             break;
@@ -31,7 +30,7 @@ pub(super) fn reorder(solution: &mut Solution) {
 }
 
 /// Makes the first improving move there is. False if there is none.
-fn improve(solution: &mut Solution, run: usize, scratch: &mut Scratch) -> bool {
+fn improve(solution: &mut Solution, run: usize) -> bool {
     let visits = solution.runs[run].visits.clone();
     let price = solution.runs[run].price;
     for length in 1..=LONGEST.min(visits.len()) {
@@ -39,7 +38,7 @@ fn improve(solution: &mut Solution, run: usize, scratch: &mut Scratch) -> bool {
             for to in (0..=visits.len() - length).filter(|to| *to != from) {
                 let moved = moved(&visits, from, length, to);
                 if solution
-                    .try_order(run, &moved, scratch)
+                    .try_order(run, &moved)
                     .is_some_and(|new| new < price)
                     && solution.set_order(run, &moved)
                 {

@@ -536,7 +536,9 @@ impl<'a> Sweep<'a> {
         let rests =
             self.worker.breaks.len() as u8 - label.rests.min(self.worker.breaks.len() as u8);
         let arrived = self.handle_machines(&mut now, self.order.give_back_last, false, note)
-            && (now.label.waste == 0 || self.empty_cart(&mut now, home, note))
+            && (now.label.waste == 0
+                || self.instance.waste_home
+                || self.empty_cart(&mut now, home, note))
             && (0..rests).all(|_| self.rest(&mut now, home, note))
             && self.walk(&mut now, home);
         Self::spend(&mut now, Event::TearDown, self.worker.tear_down, note);
@@ -605,6 +607,15 @@ pub(super) fn in_windows(windows: &[(Secs, Secs)], from: Secs, length: Secs) -> 
         .map(|(open, shut)| (from.max(*open), *shut))
         .find(|(start, shut)| start + length <= *shut)
         .map(|(s, _)| s)
+}
+
+/// The latest start, up to `by`, of a stretch that lies inside one window.
+pub(super) fn last_start(windows: &[(Secs, Secs)], by: Secs, length: Secs) -> Secs {
+    let starts = windows
+        .iter()
+        .map(|(from, to)| ((*to - length).min(by), *from));
+    let inside = starts.filter(|(start, from)| start >= from);
+    inside.map(|(start, _)| start).max().unwrap_or(-FOREVER)
 }
 
 /// Notes floors of exit pairs that are wet from now on. False if too many are.

@@ -1,0 +1,224 @@
+//! Times one run by the exact sweep, around all others as they stand, and notes what the guesses need to know of it.
+
+use super::instance::{FOREVER, Instance, NO_WAY, Secs};
+use super::label::Label;
+use super::order::{Order, Visit};
+use super::prices::Prices;
+use super::run::{Run, refill};
+use super::timing::{Event, Others, Sweep, last_start};
+
+/// Buffers reused from one timing to the next.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Workspace {
+    order: Order,
+    /// By stop, the first for the beginning.
+    kept: Vec<Vec<Label>>,
+}
+
+/// One run to be timed, and what it is timed around.
+#[derive(Clone, Copy)]
+pub(super) struct Exact<'a> {
+    pub(super) instance: &'a Instance,
+    pub(super) prices: &'a Prices,
+    pub(super) scope: &'a [u8],
+    pub(super) others: Others<'a>,
+}
+
+impl Exact<'_> {
+    /// Price of an order; `None` if no timing of it is sound. `machines` are those that may be used.
+    pub(super) fn price(
+        self,
+        visits: &[Visit],
+        machines: u32,
+        space: &mut Workspace,
+    ) -> Option<i64> {
+        let worker = self.others.run;
+        let Workspace { order, kept } = space;
+        if !order.read(self.instance, worker, visits, self.scope) || order.machines & !machines != 0
+        {
+            return None;
+        }
+        let sweep = Sweep::new(self.instance, worker, order, visits, self.others);
+        kept.resize_with(kept.len().max(2), Vec::new);
+        let [before, after, ..] = kept.as_mut_slice() else {
+            return None;
+        };
+        refill(before, [sweep.beginning()]);
+        for index in 0..visits.len() {
+            sweep.step(index, before, after);
+            std::mem::swap(before, after);
+            if before.is_empty() {
+                return None;
+            }
+        }
+        let costs = order.costs();
+        sweep
+            .finish(before, |e| self.prices.run(self.instance, worker, costs, e))
+            .map(|(_, _, price)| price)
+    }
+
+    /// Times an order and spells it out into `run`. False, and `run` is of no use, if no timing of it is sound.
+    pub(super) fn time(
+        self,
+        visits: &[Visit],
+        machines: u32,
+        space: &mut Workspace,
+        run: &mut Run,
+    ) -> bool {
+        let worker = self.others.run;
+        let Workspace { order, kept } = space;
+        if !order.read(self.instance, worker, visits, self.scope) || order.machines & !machines != 0
+        {
+            return false;
+        }
+        let sweep = Sweep::new(self.instance, worker, order, visits, self.others);
+        kept.resize_with(kept.len().max(visits.len() + 1), Vec::new);
+        refill(&mut kept[0], [sweep.beginning()]);
+        for index in 0..visits.len() {
+            let (before, after) = kept.split_at_mut(index + 1);
+            sweep.step(index, &before[index], &mut after[0]);
+        }
+        let costs = order.costs();
+        let price = |e: &_| self.prices.run(self.instance, worker, costs, e);
+        let Some((ending, last, price)) = sweep.finish(&kept[visits.len()], price) else {
+            return false;
+        };
+        run.clear(self.instance, worker);
+        refill(&mut run.visits, visits.iter().copied());
+        (run.costs, run.ending, run.price) = (costs, ending, price);
+        (run.machines, run.with_cart) = (order.machines, order.with_cart);
+        let home = self.instance.workers[worker].start;
+        let stops = order.facts.iter().map(|f| f.place);
+        refill(
+            &mut run.path,
+            std::iter::once(home).chain(stops).chain([home]),
+        );
+        run.events = sweep.trace(&kept[..=visits.len()], last);
+        self.note_times(order, run);
+        true
+    }
+
+    /// Fills in what follows from the times: spans of jobs, what is held meanwhile, free and latest times.
+    fn note_times(self, order: &Order, run: &mut Run) {
+        let worker = &self.instance.workers[self.others.run];
+        let Run {
+            events,
+            visits,
+            spans,
+            holds,
+            free,
+            ..
+        } = run;
+        refill(free, [worker.from + worker.set_up]);
+        for stop in events.iter() {
+            let Event::Visit(index) = stop.event else {
+                continue;
+            };
+            free.push(stop.to);
+            let (visit, part) = (visits[index], &order.facts[index].part);
+            match spans.iter_mut().find(|(id, ..)| *id == visit.job) {
+                Some(span) => span.2 = stop.to,
+                None => spans.push((visit.job, stop.from, stop.to)),
+            }
+            if part.mop > 0 {
+                let (from, to) = (stop.to - part.wet_before, stop.to + part.wet_after);
+                let wet = &self.instance.jobs[visit.job as usize].wet_limits;
+                holds.extend(wet.iter().map(|limit| (*limit, from, to)));
+            }
+        }
+        for (id, from, to) in spans {
+            let closed = &self.instance.jobs[*id as usize].closed_limits;
+            holds.extend(closed.iter().map(|limit| (*limit, *from, *to)));
+        }
+        self.note_slack(order, run);
+        note_water(order, run);
+    }
+
+    /// When each stop, and the end, may begin at the latest if everything after it happens as it does now, and how much other
+    /// than stops happens in the gap before each.
+    fn note_slack(self, order: &Order, run: &mut Run) {
+        let worker = &self.instance.workers[self.others.run];
+        let table = order.table(self.instance, self.others.run);
+        let end = if order.ends_last {
+            worker.latest
+        } else {
+            worker.latest_unless_last
+        };
+        let gaps = run.visits.len() + 1;
+        refill(
+            &mut run.latest,
+            std::iter::repeat_n(end - worker.tear_down, gaps),
+        );
+        for times in [&mut run.gap_work, &mut run.starts, &mut run.waited] {
+            refill(times, std::iter::repeat_n(0, gaps));
+        }
+        let mut gap = run.visits.len();
+        let mut by = end;
+        let (mut next, mut next_from) = (worker.start, None);
+        for at in (1..run.events.len()).rev() {
+            let timed = run.events[at];
+            let length = timed.to - timed.from;
+            let walk = table.walk(timed.place, next).min(NO_WAY / 2);
+            by -= walk + length;
+            run.waited[gap] += next_from.map_or(0, |from: Secs| from - walk - timed.to);
+            match timed.event {
+                Event::Visit(index) => {
+                    run.starts[index] = timed.from;
+                    by = by.min(self.latest_start(order, run, index, length));
+                    run.latest[index] = by;
+                    gap = index;
+                }
+                Event::Break(index) => {
+                    by = by.min(worker.breaks[index].latest);
+                    run.gap_work[gap] += length;
+                }
+                Event::TearDown => run.starts[gap] = timed.from,
+                _ => run.gap_work[gap] += length,
+            }
+            (next, next_from) = (timed.place, Some(timed.from));
+        }
+        for index in 1..gaps {
+            run.waited[index] += run.waited[index - 1];
+        }
+    }
+
+    /// The latest start that the windows of a stop, and its later parts, leave it.
+    fn latest_start(self, order: &Order, run: &Run, index: usize, length: Secs) -> Secs {
+        let visit = run.visits[index];
+        let job = &self.instance.jobs[visit.job as usize];
+        let mut by = FOREVER;
+        if order.facts[index].more {
+            let follows = |v: &Visit| v.job == visit.job && v.part == visit.part + 1;
+            if let Some(second) = run.visits.iter().position(follows) {
+                by = run.latest[second] - order.facts[second].part.lag - length;
+            }
+        } else if let Some(closure) = &job.closure {
+            by = last_start(closure, by, length);
+            for limit in &job.closed_limits {
+                let end = run.starts[index] + length;
+                let full = self.others.holds.full_from(*limit, self.others.run, end);
+                by = by.min(full - length);
+            }
+        }
+        last_start(&job.windows, by, length)
+    }
+}
+
+/// For each stop and the end, whether water is carried there from one mopped floor to the next.
+fn note_water(order: &Order, run: &mut Run) {
+    let kept = &mut run.water_kept;
+    refill(kept, std::iter::repeat_n(false, order.facts.len() + 1));
+    let mut used: Option<usize> = None;
+    for timed in &run.events {
+        match timed.event {
+            Event::Fill => used = None,
+            Event::Visit(index) if order.facts[index].part.mop > 0 => {
+                if let Some(last) = used {
+                    kept[last + 1..=index].fill(true);
+                }
+                used = Some(index);
+            }
+            _ => {}
+        }
+    }
+}
