@@ -2,10 +2,10 @@
 //! most promising are timed exactly.
 
 use super::guess::guess_positions;
-use super::instance::{Goal, NO_WAY, Secs};
+use super::instance::{Goal, NO_WAY};
 use super::near::Near;
 use super::order::Visit;
-use super::plain;
+use super::plain::{Gap, Stop, stop_of};
 use super::solution::Solution;
 use rand::{Rng, RngExt};
 
@@ -27,11 +27,10 @@ pub(super) struct Position {
 
 /// Puts a job, at its present scope, where it costs least. False if it fits nowhere.
 pub(super) fn insert<R: Rng>(solution: &mut Solution, job: u32, near: &Near, rng: &mut R) -> bool {
-    let best = if solution.plain {
-        best_by_summaries(solution, job, near, rng)
-    } else {
-        best_by_timing(solution, job, near, rng)
-    };
+    if solution.plain {
+        return insert_plain(solution, job, near, rng);
+    }
+    let best = best_by_timing(solution, job, near, rng);
     best.is_some_and(|position| {
         let mut visits = std::mem::take(&mut solution.visits);
         place(solution, job, position, &mut visits);
@@ -41,44 +40,38 @@ pub(super) fn insert<R: Rng>(solution: &mut Solution, job: u32, near: &Near, rng
     })
 }
 
-/// The best position by what the runs know of themselves.
-fn best_by_summaries<R: Rng>(
-    solution: &mut Solution,
-    job: u32,
-    near: &Near,
-    rng: &mut R,
-) -> Option<Position> {
+/// Puts a job where the summaries of all runs say that it costs least.
+fn insert_plain<R: Rng>(solution: &mut Solution, job: u32, near: &Near, rng: &mut R) -> bool {
     let instance = solution.instance;
-    let mut best: Option<Position> = None;
-    for run in near.runs_worth_trying(solution, job, rng) {
-        // Where only walking counts, nothing longer than the best detour so far is of interest.
-        let below = match (instance.goal, best) {
-            (Goal::Shortest, Some(found)) => found.guess as Secs,
-            _ => NO_WAY,
-        };
-        let now = &solution.runs[run];
-        let what = (job, solution.scope.as_slice());
-        let Some(gap) = plain::best_gap(instance, run, now, what, below, BLINK, rng) else {
+    let mut runs = std::mem::take(&mut solution.candidates);
+    near.runs_worth_trying(solution, job, rng, &mut runs);
+    let mut best: Option<(i64, usize, Gap, Stop)> = None;
+    for run in runs.iter().copied().map(usize::from) {
+        let Some(stop) = stop_of(instance, run, job, &solution.scope) else {
             continue;
         };
-        let mut position = Position {
-            guess: i64::from(gap.detour),
-            run,
-            at: [gap.at as u16; 3],
+        let now = &solution.runs[run];
+        // Where only walking counts, nothing longer than the best detour so far is of interest.
+        let below = match (instance.goal, &best) {
+            (Goal::Shortest, Some((_, _, found, _))) => found.detour,
+            _ => NO_WAY,
         };
-        if instance.goal == Goal::Even {
-            let mut visits = std::mem::take(&mut solution.visits);
-            place(solution, job, position, &mut visits);
-            let before = solution.runs[run].price;
-            let price = solution.try_order(run, &visits);
-            solution.visits = visits;
-            position.guess = price? - before;
-        }
-        if best.is_none_or(|found| position < found) {
-            best = Some(position);
+        let Some(gap) = now.best_gap(instance, run, &stop, below, BLINK, rng) else {
+            continue;
+        };
+        let change = match instance.goal {
+            Goal::Shortest => i64::from(gap.detour),
+            Goal::Even => {
+                let (costs, ending) = now.with_stop(instance, run, gap, &stop);
+                solution.prices.run(instance, run, costs, &ending) - now.price
+            }
+        };
+        if best.as_ref().is_none_or(|(least, ..)| change < *least) {
+            best = Some((change, run, gap, stop));
         }
     }
-    best
+    solution.candidates = runs;
+    best.is_some_and(|(_, run, gap, stop)| solution.insert_plain(run, gap, stop))
 }
 
 /// The best position by exact timing of those that look best.
@@ -90,9 +83,12 @@ fn best_by_timing<R: Rng>(
 ) -> Option<Position> {
     let mut positions = std::mem::take(&mut solution.positions);
     positions.clear();
-    for run in near.runs_worth_trying(solution, job, rng) {
-        guess_positions(solution, run, job, &mut positions);
+    let mut runs = std::mem::take(&mut solution.candidates);
+    near.runs_worth_trying(solution, job, rng, &mut runs);
+    for run in &runs {
+        guess_positions(solution, usize::from(*run), job, &mut positions);
     }
+    solution.candidates = runs;
     positions.retain(|_| !rng.random_bool(BLINK));
     positions.sort_unstable();
     let mut best: Option<(i64, Position)> = None;

@@ -1,6 +1,7 @@
 //! Which jobs are near which: the granular neighbourhood of the search.
 
 use super::instance::{Instance, NO_WAY};
+use super::run::refill;
 use super::solution::Solution;
 use itertools::Itertools;
 use rand::{Rng, RngExt};
@@ -56,34 +57,27 @@ impl Near {
         &self.jobs[job as usize]
     }
 
-    /// Runs in which a job may fit well: those of near jobs, and a few others by chance.
+    /// Runs in which a job may fit well, in order: those of near jobs, and a few others by chance.
     pub(super) fn runs_worth_trying<R: Rng>(
         &self,
         solution: &Solution,
         job: u32,
         rng: &mut R,
-    ) -> Vec<usize> {
+        runs: &mut Vec<u16>,
+    ) {
         let eligible = &solution.instance.jobs[job as usize].eligible;
-        let all = eligible.len();
-        if all <= FEW_RUNS {
-            return (0..all).filter(|w| eligible[*w]).collect();
+        let all = 0..eligible.len() as u16;
+        if eligible.len() > FEW_RUNS {
+            let near = self.of(job).iter().take(POINTERS);
+            refill(runs, near.filter_map(|j| solution.run_of[*j as usize]));
+            runs.extend((0..4).map(|_| rng.random_range(all.clone())));
+            runs.retain(|w| eligible[usize::from(*w)]);
+            runs.sort_unstable();
+            runs.dedup();
+            if runs.len() >= 3 {
+                return;
+            }
         }
-        let near = self
-            .of(job)
-            .iter()
-            .take(POINTERS)
-            .filter_map(|j| solution.run_of[*j as usize])
-            .map(usize::from);
-        let chance = (0..4).map(|_| rng.random_range(0..all)).collect_vec();
-        let mut runs = near
-            .chain(chance)
-            .filter(|w| eligible[*w])
-            .sorted()
-            .dedup()
-            .collect_vec();
-        if runs.len() < 3 {
-            runs = (0..all).filter(|w| eligible[*w]).collect();
-        }
-        runs
+        refill(runs, all.filter(|w| eligible[usize::from(*w)]));
     }
 }

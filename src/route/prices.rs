@@ -6,7 +6,7 @@
 //! run's load, so nobody's run is ever made longer to look even.
 //! Which of two plans is better is decided by [`Standing`], never by the price.
 
-use super::instance::{Instance, Secs};
+use super::instance::{Goal, Instance, Secs};
 use super::timing::Ending;
 use itertools::Itertools;
 
@@ -105,6 +105,9 @@ impl Prices {
         ending: &Ending,
     ) -> i64 {
         let who = &instance.workers[worker];
+        if instance.goal == Goal::Shortest {
+            return SECOND * i64::from(ending.load - order.work);
+        }
         self.load(ending.load, who.available)
             + NOT_CLEANING * i64::from(ending.load - order.work + ending.idle)
             + OVERTIME * i64::from((ending.end - who.to).max(0))
@@ -180,6 +183,10 @@ impl Standing {
         };
         for (worker, order, ending) in runs {
             let who = &instance.workers[worker];
+            if instance.goal == Goal::Shortest {
+                standing.not_cleaning += i64::from(ending.load - order.work);
+                continue;
+            }
             standing.overtime += i64::from((ending.end - who.to).max(0));
             standing
                 .shares

@@ -79,8 +79,8 @@ fn take_string<R: Rng>(
     let jobs = solution.runs[run]
         .visits
         .iter()
+        .filter(|v| v.part == 0)
         .map(|v| v.job)
-        .unique()
         .collect_vec();
     let Some(at) = jobs.iter().position(|j| *j == job) else {
         return;

@@ -2,6 +2,7 @@
 
 use super::instance::{Instance, Secs};
 use super::order::Visit;
+use super::plain::Stop;
 use super::prices::OrderCosts;
 use super::timing::{Ending, Timed};
 
@@ -16,14 +17,13 @@ pub(super) struct Run {
     pub(super) price: i64,
     pub(super) machines: u32,
     pub(super) with_cart: bool,
-    /// Picked up in all; counted for plain instances only.
+    /// For plain instances only: the stops and the end, and what is picked up in all.
+    pub(super) stops: Vec<Stop>,
     pub(super) waste: i64,
     /// When the worker is free before each stop and after the last.
     pub(super) free: Vec<Secs>,
     /// When each stop may begin at the latest with everything after it as it is; and the end.
     pub(super) latest: Vec<Secs>,
-    /// The walk straight to each stop from the one before, and to the end; for plain instances only.
-    pub(super) legs: Vec<Secs>,
     /// When each stop begins; and when the tear-down does.
     pub(super) starts: Vec<Secs>,
     /// Waited idly before each stop and all those before it; before the end, too.
@@ -43,6 +43,7 @@ pub(super) struct Run {
 impl Run {
     /// Makes it the run of a worker who does nothing.
     pub(super) fn clear(&mut self, instance: &Instance, worker: usize) {
+        self.clear_plain(instance, worker);
         let worker = &instance.workers[worker];
         let ready = worker.from + worker.set_up;
         self.visits.clear();
@@ -50,11 +51,10 @@ impl Run {
         self.holds.clear();
         self.events.clear();
         (self.costs, self.ending, self.price) = Default::default();
-        (self.machines, self.with_cart, self.waste) = Default::default();
+        (self.machines, self.with_cart) = Default::default();
         refill(&mut self.path, [worker.start; 2]);
         refill(&mut self.free, [ready]);
         refill(&mut self.latest, [worker.latest - worker.tear_down]);
-        refill(&mut self.legs, [0]);
         refill(&mut self.starts, [ready]);
         refill(&mut self.waited, [0]);
         refill(&mut self.water_kept, [false]);
@@ -86,10 +86,10 @@ impl Clone for Run {
             price,
             machines,
             with_cart,
+            stops,
             waste,
             free,
             latest,
-            legs,
             starts,
             waited,
             water_kept,
@@ -99,12 +99,12 @@ impl Clone for Run {
             events,
         } = self;
         visits.clone_from(&other.visits);
+        stops.clone_from(&other.stops);
         path.clone_from(&other.path);
         (*costs, *ending, *price) = (other.costs, other.ending, other.price);
         (*machines, *with_cart, *waste) = (other.machines, other.with_cart, other.waste);
         free.clone_from(&other.free);
         latest.clone_from(&other.latest);
-        legs.clone_from(&other.legs);
         starts.clone_from(&other.starts);
         waited.clone_from(&other.waited);
         water_kept.clone_from(&other.water_kept);

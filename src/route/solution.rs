@@ -5,9 +5,9 @@ use super::insert::Position;
 use super::instance::{Instance, Secs};
 use super::limits::Holds;
 use super::order::Visit;
-use super::plain;
+use super::plain::{Gap, Stop};
 use super::prices::{Prices, Standing, bands};
-use super::run::Run;
+use super::run::{Run, refill};
 use super::timing::Others;
 use itertools::Itertools;
 
@@ -35,7 +35,8 @@ pub(super) struct Solution<'a> {
     /// Runs that are not needed, for the room they have.
     spare: Vec<Run>,
     space: Workspace,
-    /// Room for an order and for positions that are being tried.
+    /// Room for runs, orders and positions that are being tried.
+    pub(super) candidates: Vec<u16>,
     pub(super) visits: Vec<Visit>,
     pub(super) positions: Vec<Position>,
 }
@@ -63,6 +64,7 @@ impl<'a> Solution<'a> {
             changed: vec![true; instance.workers.len()],
             spare: Vec::new(),
             space: Workspace::default(),
+            candidates: Vec::new(),
             visits: Vec::new(),
             positions: Vec::new(),
         };
@@ -184,7 +186,7 @@ impl<'a> Solution<'a> {
             return true;
         }
         if self.plain {
-            let fits = plain::time(self.instance, run, visits, &self.scope, new);
+            let fits = new.set_plain(self.instance, run, visits, &self.scope);
             new.price = self.prices.run(self.instance, run, new.costs, &new.ending);
             return fits;
         }
@@ -205,17 +207,39 @@ impl<'a> Solution<'a> {
     /// Gives a run a new order. False, and nothing is changed, if no timing of it is sound.
     pub(super) fn set_order(&mut self, run: usize, visits: &[Visit]) -> bool {
         let mut new = self.spare.pop().unwrap_or_default();
-        if !self.time(run, visits, &mut new) {
-            self.spare.push(new);
-            return false;
-        }
-        let old = self.put(run, new);
-        if self.journal.iter().any(|(r, _)| *r == run) {
-            self.spare.push(old);
-        } else {
+        let fits = self.time(run, visits, &mut new);
+        self.replace(run, new, fits)
+    }
+
+    /// Puts a stop into a gap of a plain run that fits it.
+    pub(super) fn insert_plain(&mut self, run: usize, gap: Gap, stop: Stop) -> bool {
+        self.change_plain(run, |new, instance| {
+            new.insert_plain(instance, run, gap.at, stop)
+        })
+    }
+
+    /// Changes a plain run in place. False if it is of no use then.
+    fn change_plain(
+        &mut self,
+        run: usize,
+        change: impl FnOnce(&mut Run, &Instance) -> bool,
+    ) -> bool {
+        let mut new = self.spare.pop().unwrap_or_default();
+        new.clone_from(&self.runs[run]);
+        let fits = change(&mut new, self.instance);
+        new.price = self.prices.run(self.instance, run, new.costs, &new.ending);
+        self.replace(run, new, fits)
+    }
+
+    /// Puts a run in place of another if it fits, and remembers the other.
+    fn replace(&mut self, run: usize, new: Run, fits: bool) -> bool {
+        let old = if fits { self.put(run, new) } else { new };
+        if fits && !self.journal.iter().any(|(r, _)| *r == run) {
             self.journal.push((run, old));
+        } else {
+            self.spare.push(old);
         }
-        true
+        fits
     }
 
     fn put(&mut self, run: usize, new: Run) -> Run {
@@ -256,24 +280,13 @@ impl<'a> Solution<'a> {
 
     /// Takes jobs out of their runs.
     pub(super) fn remove(&mut self, jobs: &[u32]) {
-        let runs = jobs
-            .iter()
-            .filter_map(|j| self.run_of[*j as usize])
-            .map(usize::from)
-            .sorted()
-            .dedup()
-            .collect_vec();
+        let runs = jobs.iter().filter_map(|j| self.run_of[*j as usize]);
+        let runs = runs.sorted_unstable().dedup().collect_vec();
         let mut dropped = jobs.to_vec();
-        for run in runs {
-            let rest = self.runs[run]
-                .visits
-                .iter()
-                .copied()
-                .filter(|v| !jobs.contains(&v.job))
-                .collect_vec();
-            if !self.set_order(run, &rest) {
+        for run in runs.into_iter().map(usize::from) {
+            if !self.remove_from(run, jobs) {
                 // What is left cannot be timed around the other runs as they stand: start this run afresh.
-                dropped.extend(rest.iter().map(|v| v.job));
+                dropped.extend(self.runs[run].visits.iter().map(|v| v.job));
                 self.set_order(run, &[]);
             }
         }
@@ -282,6 +295,21 @@ impl<'a> Solution<'a> {
                 self.set_scope(job, 0);
             }
         }
+    }
+
+    fn remove_from(&mut self, run: usize, jobs: &[u32]) -> bool {
+        if self.plain && self.runs[run].visits.iter().any(|v| !jobs.contains(&v.job)) {
+            return self.change_plain(run, |new, instance| new.remove_plain(instance, run, jobs));
+        }
+        let mut rest = std::mem::take(&mut self.visits);
+        let staying = self.runs[run]
+            .visits
+            .iter()
+            .filter(|v| !jobs.contains(&v.job));
+        refill(&mut rest, staying.copied());
+        let fits = self.set_order(run, &rest);
+        self.visits = rest;
+        fits
     }
 
     /// Copies to `saved`, an earlier copy of this very plan, what has changed since.
