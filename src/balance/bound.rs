@@ -25,7 +25,6 @@
 
 use super::unavoidable::{fills, walking};
 use crate::route::Instance;
-use crate::walk::Times;
 use good_lp::solvers::DualValues;
 use good_lp::{
     ProblemVariables, Solution, SolutionWithDual, SolverModel, clarabel, constraint, variable,
@@ -57,11 +56,12 @@ pub struct Bound {
     pub certificate: Certificate,
 }
 
-/// The bound for doing the first `scope[j]` tasks of every job `j`; `ideal` are walking times that no worker beats.
+/// The bound for doing the first `scope[j]` tasks of every job `j`; `way` gives the seconds from one place to another that no worker
+/// beats, the same there and back, and nothing where there is no way.
 ///
 /// # Complexity
 /// Jobs × workers, and places² for walking.
-pub fn bound(instance: &Instance, scope: &[u8], ideal: &Times) -> Bound {
+pub fn bound(instance: &Instance, scope: &[u8], way: &impl Fn(u32, u32) -> i64) -> Bound {
     let jobs = (0..instance.jobs.len() as u32)
         .filter(|j| scope[*j as usize] > 0)
         .collect_vec();
@@ -80,11 +80,12 @@ pub fn bound(instance: &Instance, scope: &[u8], ideal: &Times) -> Bound {
     };
     let workers = 0..instance.workers.len();
     let shared = Shared {
-        walking: walking(instance, &jobs, ideal),
+        walking: walking(instance, &jobs, way),
         fills: fills(instance, &jobs, scope),
     };
     let prices = prices(instance, &jobs, &seconds, shared);
-    let share = evaluate(instance, &jobs, &seconds, &prices, shared);
+    let share = evaluate(instance, &jobs, &seconds, &prices, shared)
+        .max(longest_alone(instance, &jobs, &seconds, way));
     let fastest = |job: &u32| {
         workers
             .clone()
@@ -103,6 +104,28 @@ pub fn bound(instance: &Instance, scope: &[u8], ideal: &Times) -> Bound {
             .sum(),
     };
     Bound { share, certificate }
+}
+
+/// The highest share that a job alone causes: whoever does it gets ready, walks there and back, and puts away.
+fn longest_alone(
+    instance: &Instance,
+    jobs: &[u32],
+    seconds: &impl Fn(u32, usize) -> Option<i64>,
+    way: &impl Fn(u32, u32) -> i64,
+) -> f64 {
+    let share = |job: &u32| {
+        let place = instance.jobs[*job as usize].place;
+        let of = |worker: usize| {
+            let who = &instance.workers[worker];
+            let load =
+                set_up(instance, worker) + seconds(*job, worker)? + 2 * way(who.start, place);
+            Some(load as f64 / f64::from(who.available))
+        };
+        let all = (0..instance.workers.len()).filter_map(of);
+        all.min_by(f64::total_cmp).unwrap_or(0.0)
+    };
+    let longest = jobs.iter().map(share).fold(0.0, f64::max);
+    longest * (1.0 - 1e-9)
 }
 
 /// What somebody has to do, no matter who.

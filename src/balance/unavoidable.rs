@@ -4,12 +4,10 @@
 
 use super::tours::least_walking;
 use crate::route::{Instance, Secs};
-use crate::site::PlaceId;
-use crate::walk::Times;
 use itertools::Itertools;
 
 /// Walking over all places with work, at times that no worker beats.
-pub(super) fn walking(instance: &Instance, jobs: &[u32], ideal: &Times) -> i64 {
+pub(super) fn walking(instance: &Instance, jobs: &[u32], way: &impl Fn(u32, u32) -> i64) -> i64 {
     let places = jobs
         .iter()
         .map(|j| instance.jobs[*j as usize].place)
@@ -23,7 +21,6 @@ pub(super) fn walking(instance: &Instance, jobs: &[u32], ideal: &Times) -> i64 {
         .sorted()
         .dedup()
         .collect_vec();
-    let way = |a: u32, b: u32| ideal.get(PlaceId(a), PlaceId(b)).map_or(0, |t| t.0);
     let near = places
         .iter()
         .map(|p| starts.iter().map(|s| way(*p, *s)).min().unwrap_or(0))

@@ -8,7 +8,7 @@ use super::model::Plan;
 use super::settle::settle;
 use crate::balance::{Bound, bound};
 use crate::route::{Question, Settings, Standing, pose, search};
-use crate::site::{Calendar, Site, WorkerId};
+use crate::site::{Calendar, PlaceId, Site, WorkerId};
 use crate::walk::{Walks, ideal_times};
 use crate::work::{due_on, gather};
 use jiff::civil::Date;
@@ -77,10 +77,16 @@ pub fn make(request: &Request, watch: &mut dyn FnMut(f64, &Standing)) -> Made {
     });
     let found = search(&instance, start.as_ref(), request.settings, watch);
     let mut plan = compose(&question, &jobs, &instance, &found);
+    let ideal = ideal_times(site, &calendar);
+    let way = |from, to| {
+        ideal
+            .get(PlaceId(from), PlaceId(to))
+            .map_or(0, |time| time.0)
+    };
     let violations = settle(site, &mut plan, &present);
     Made {
         measures: measure(site, &plan),
-        bound: bound(&instance, &found.scope, &ideal_times(site, &calendar)),
+        bound: bound(&instance, &found.scope, &way),
         violations,
         iterations: found.iterations,
         plan,

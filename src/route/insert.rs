@@ -46,17 +46,26 @@ fn insert_plain<R: Rng>(solution: &mut Solution, job: u32, near: &Near, rng: &mu
     let mut runs = std::mem::take(&mut solution.candidates);
     near.runs_worth_trying(solution, job, rng, &mut runs);
     let mut best: Option<(i64, usize, Gap, Stop)> = None;
+    let mut known: Option<(usize, Stop)> = None;
     for run in runs.iter().copied().map(usize::from) {
-        let Some(stop) = stop_of(instance, run, job, &solution.scope) else {
-            continue;
+        // Workers of one profile stop equally long.
+        let profile = instance.workers[run].profile;
+        let stop = match known {
+            Some((of, stop)) if of == profile => stop,
+            _ => match stop_of(instance, run, job, &solution.scope) {
+                Some(stop) => stop,
+                None => continue,
+            },
         };
+        known = Some((profile, stop));
         let now = &solution.runs[run];
         // Where only walking counts, nothing longer than the best detour so far is of interest.
         let below = match (instance.goal, &best) {
             (Goal::Shortest, Some((_, _, found, _))) => found.detour,
             _ => NO_WAY,
         };
-        let Some(gap) = now.best_gap(instance, run, &stop, below, BLINK, rng) else {
+        let Some(gap) = now.best_gap(instance, run, &stop, below, BLINK, rng)
+        else {
             continue;
         };
         let change = match instance.goal {

@@ -1,17 +1,12 @@
 //! One searcher: ruins and recreates its plan again and again, accepting worse plans less and less (simulated annealing).
 
 use super::near::Near;
-use super::prices::{SECOND, Standing};
+use super::prices::Standing;
 use super::recreate::{Bar, raise, recreate, wanting};
 use super::ruin;
 use super::solution::Solution;
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64Mcg;
-
-/// Temperatures at the start and the end of a search, in prices: at first a worsening by about a minute of work is likely to be
-/// accepted, at the end one by a second.
-const HOT: f64 = 40.0 * SECOND as f64;
-const COLD: f64 = 0.3 * SECOND as f64;
 
 /// One step in so many exchanges two whole runs instead.
 const EXCHANGES: f64 = 0.01;
@@ -66,21 +61,21 @@ impl<'a> Island<'a> {
         self.now = plan;
     }
 
-    /// Prices from here on as fits the search's progress.
+    /// Prices from here on as fits how far a cooling is, from 0 to 1.
     pub(super) fn reprice(&mut self, progress: f64) {
         let prices = self.now.prices.at(progress, self.best.highest_share());
         self.now.reprice(prices);
         self.best.reprice(prices);
     }
 
-    /// One ruin and recreation at a temperature that falls with `progress` from 0 to 1.
-    pub(super) fn iterate(&mut self, near: &Near, progress: f64) {
+    /// One ruin and recreation at a temperature, in prices.
+    pub(super) fn iterate(&mut self, near: &Near, temperature: f64) {
         let Island { now, rng, .. } = self;
         if rng.random_bool(EXCHANGES) {
-            self.exchange_runs(progress);
+            self.exchange_runs(temperature);
             return;
         }
-        let most = most(now.price(), progress, rng);
+        let most = most(now.price(), temperature, rng);
         let bar = Bar {
             price: most,
             share: self.standing.shares.first().copied().unwrap_or(0),
@@ -102,9 +97,9 @@ impl<'a> Island<'a> {
     }
 
     /// Two workers exchange their whole runs.
-    fn exchange_runs(&mut self, progress: f64) {
+    fn exchange_runs(&mut self, temperature: f64) {
         let runs = self.now.runs.len();
-        let most = most(self.now.price(), progress, &mut self.rng);
+        let most = most(self.now.price(), temperature, &mut self.rng);
         let (a, b) = (
             self.rng.random_range(0..runs),
             self.rng.random_range(0..runs),
@@ -134,9 +129,8 @@ impl<'a> Island<'a> {
     }
 }
 
-/// The highest price that is accepted now (Kirkpatrick, Gelatt and Vecchi 1983, doi:10.1126/science.220.4598.671).
-fn most(price: i64, progress: f64, rng: &mut Pcg64Mcg) -> i64 {
-    let temperature = HOT * (COLD / HOT).powf(progress);
+/// The highest price that is accepted at a temperature.
+fn most(price: i64, temperature: f64, rng: &mut Pcg64Mcg) -> i64 {
     let chance: f64 = rng.random();
     price.saturating_add((-temperature * chance.max(1e-12).ln()) as i64)
 }

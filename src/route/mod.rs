@@ -20,6 +20,7 @@ mod recreate;
 mod reorder;
 mod ruin;
 mod run;
+mod schedule;
 mod scopes;
 mod search;
 mod solution;

@@ -10,6 +10,9 @@ use rayon::prelude::*;
 /// How many near jobs are remembered for each.
 const NEAR: usize = 60;
 
+/// Which near job tells how far apart jobs usually are.
+const NEIGHBOUR: usize = 10;
+
 /// With up to so many runs all are tried for every job.
 const FEW_RUNS: usize = 8;
 
@@ -20,6 +23,8 @@ const POINTERS: usize = 24;
 #[derive(Clone, Debug)]
 pub(super) struct Near {
     jobs: Vec<Vec<u32>>,
+    /// The usual walk to the tenth nearest other job.
+    pub(super) reach: f64,
 }
 
 impl Near {
@@ -44,11 +49,19 @@ impl Near {
             };
             all.k_smallest_by_key(NEAR, far).collect_vec()
         };
+        let jobs: Vec<Vec<u32>> = (0..instance.jobs.len())
+            .into_par_iter()
+            .map(nearest)
+            .collect();
+        let place = |job: u32| instance.jobs[job as usize].place;
+        let tenth = jobs.iter().filter_map(|near| {
+            let walk = table(place(near[0]), place(*near.get(NEIGHBOUR).or(near.last())?));
+            (walk < NO_WAY).then_some(f64::from(walk))
+        });
+        let (count, sum) = tenth.fold((0.0, 0.0), |(n, sum), walk| (n + 1.0, sum + walk));
         Near {
-            jobs: (0..instance.jobs.len())
-                .into_par_iter()
-                .map(nearest)
-                .collect(),
+            reach: sum / f64::max(count, 1.0),
+            jobs,
         }
     }
 
@@ -57,7 +70,7 @@ impl Near {
         &self.jobs[job as usize]
     }
 
-    /// Runs in which a job may fit well, in order: those of near jobs, and a few others by chance.
+    /// Runs in which a job may fit well: those of near jobs, and a few others by chance.
     pub(super) fn runs_worth_trying<R: Rng>(
         &self,
         solution: &Solution,
@@ -71,9 +84,12 @@ impl Near {
             let near = self.of(job).iter().take(POINTERS);
             refill(runs, near.filter_map(|j| solution.run_of[*j as usize]));
             runs.extend((0..4).map(|_| rng.random_range(all.clone())));
-            runs.retain(|w| eligible[usize::from(*w)]);
-            runs.sort_unstable();
-            runs.dedup();
+            let mut seen = [false; 512];
+            runs.retain(|w| {
+                // In crews beyond that size one run may hide another, which is then left to another time.
+                let before = std::mem::replace(&mut seen[usize::from(*w) % 512], true);
+                !before && eligible[usize::from(*w)]
+            });
             if runs.len() >= 3 {
                 return;
             }

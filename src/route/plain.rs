@@ -63,12 +63,12 @@ pub(super) struct Gap {
     pub(super) detour: Secs,
 }
 
-/// The one stop of a job; `None` if the worker may not do it.
+/// The one stop of a job, the same for all workers of a profile; `None` if none of them can do it.
 pub(super) fn stop_of(instance: &Instance, worker: usize, id: u32, scope: &[u8]) -> Option<Stop> {
     let how = instance.scope(worker, id, scope[id as usize]);
     let job = &instance.jobs[id as usize];
     let part = how.parts.first()?;
-    (job.eligible[worker] && how.possible).then(|| Stop {
+    how.possible.then(|| Stop {
         job: id,
         place: job.place,
         length: part.length,
@@ -128,6 +128,9 @@ impl Run {
         self.clear(instance, worker);
         self.stops.clear();
         for visit in order {
+            if !instance.jobs[visit.job as usize].eligible[worker] {
+                return false;
+            }
             let Some(stop) = stop_of(instance, worker, visit.job, scope) else {
                 return false;
             };

@@ -8,6 +8,7 @@ use super::island::Island;
 use super::near::Near;
 use super::order::Visit;
 use super::prices::Standing;
+use super::schedule::Schedule;
 use super::reorder::reorder;
 use super::solution::Solution;
 use super::stop::Stop;
@@ -98,21 +99,28 @@ fn improve(
     watch: &mut dyn FnMut(f64, &Standing),
 ) -> u64 {
     let mut done = vec![0u64; islands.len()];
+    let instance = islands[0].best.instance;
+    let mut schedule = Schedule::new(instance.goal, near.reach);
     for meeting in 1..=MEETINGS {
         let until = f64::from(meeting) / f64::from(MEETINGS);
         // The last stretch is searched at the final prices.
         for island in &mut *islands {
-            island.reprice(until);
+            island.reprice(schedule.cooled(until - f64::EPSILON));
         }
         islands
             .par_iter_mut()
             .zip(&mut done)
             .for_each(|(island, done)| {
                 while let Some(progress) = settings.stop.progress(*done).filter(|p| *p < until) {
-                    island.iterate(near, progress);
+                    island.iterate(near, schedule.temperature(progress));
                     *done += 1;
                 }
             });
+        if meeting == 1 {
+            // The first stretch tells how much searching there is time for.
+            let expected = f64::from(MEETINGS) * done[0] as f64;
+            schedule = schedule.with_iterations(expected, instance.jobs.len());
+        }
         let Some(best) = (0..islands.len()).min_by_key(|i| islands[*i].standing.clone()) else {
             break;
         };

@@ -16,7 +16,8 @@ use itertools::Itertools;
 pub(super) struct Solution<'a> {
     pub(super) instance: &'a Instance,
     pub(super) prices: Prices,
-    pub(super) runs: Vec<Run>,
+    /// Boxed: they are exchanged all the time.
+    pub(super) runs: Vec<Box<Run>>,
     /// How many tasks of each job are done; 0 is none.
     pub(super) scope: Vec<u8>,
     /// Whose run does each job.
@@ -26,14 +27,14 @@ pub(super) struct Solution<'a> {
     machines: Vec<u32>,
     undone: [i64; 3],
     /// Runs as they were before they were touched, since the last [`Solution::commit`].
-    journal: Vec<(usize, Run)>,
+    journal: Vec<(usize, Box<Run>)>,
     scopes_before: Vec<(u32, u8)>,
     /// Whether [`plain`] runs are all there are.
     pub(super) plain: bool,
     /// Which runs have changed since [`Solution::save`].
     changed: Vec<bool>,
     /// Runs that are not needed, for the room they have.
-    spare: Vec<Run>,
+    spare: Vec<Box<Run>>,
     space: Workspace,
     /// Room for runs, orders and positions that are being tried.
     pub(super) candidates: Vec<u16>,
@@ -51,7 +52,7 @@ impl<'a> Solution<'a> {
         let mut solution = Solution {
             instance,
             prices: Prices::new(instance),
-            runs: vec![Run::default(); instance.workers.len()],
+            runs: vec![Box::default(); instance.workers.len()],
             scope: vec![0; instance.jobs.len()],
             run_of: vec![None; instance.jobs.len()],
             done: vec![None; instance.jobs.len()],
@@ -232,7 +233,7 @@ impl<'a> Solution<'a> {
     }
 
     /// Puts a run in place of another if it fits, and remembers the other.
-    fn replace(&mut self, run: usize, new: Run, fits: bool) -> bool {
+    fn replace(&mut self, run: usize, new: Box<Run>, fits: bool) -> bool {
         let old = if fits { self.put(run, new) } else { new };
         if fits && !self.journal.iter().any(|(r, _)| *r == run) {
             self.journal.push((run, old));
@@ -242,7 +243,7 @@ impl<'a> Solution<'a> {
         fits
     }
 
-    fn put(&mut self, run: usize, new: Run) -> Run {
+    fn put(&mut self, run: usize, new: Box<Run>) -> Box<Run> {
         self.changed[run] = true;
         for visit in &self.runs[run].visits {
             self.run_of[visit.job as usize] = None;
