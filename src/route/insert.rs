@@ -64,8 +64,7 @@ fn insert_plain<R: Rng>(solution: &mut Solution, job: u32, near: &Near, rng: &mu
             (Goal::Shortest, Some((_, _, found, _))) => found.detour,
             _ => NO_WAY,
         };
-        let Some(gap) = now.best_gap(instance, run, &stop, below, BLINK, rng)
-        else {
+        let Some(gap) = now.best_gap(instance, run, &stop, below, BLINK, rng) else {
             continue;
         };
         let change = match instance.goal {

@@ -25,6 +25,8 @@ mod scopes;
 mod search;
 mod solution;
 mod stop;
+#[cfg(test)]
+mod tests;
 mod timing;
 
 pub use alone::fits_alone;

@@ -24,9 +24,7 @@ pub(super) fn choose<R: Rng>(solution: &Solution, near: &Near, rng: &mut R) -> V
         .count()
         .max(1);
     let stops: usize = solution.runs.iter().map(|r| r.visits.len()).sum();
-    let longest = LONGEST
-        .min(stops as f64 / working as f64)
-        .max(1.0);
+    let longest = LONGEST.min(stops as f64 / working as f64).max(1.0);
     let strings = (4.0 * AVERAGE / (1.0 + longest) - 1.0).max(1.0);
     let strings = rng.random_range(1.0..=strings + 1.0).floor() as usize;
     let mut ruined: Vec<usize> = Vec::new();

@@ -6,7 +6,7 @@ use super::prices::SECOND;
 
 /// Temperatures at the start and the end of a cooling, in walks between neighbouring jobs. For even shares a worsening by a minute
 /// or so of work is likely to be accepted at first in a usual building, and one by a second at the end.
-const EVEN: (f64, f64) = (2.0, 0.015);
+const EVEN: (f64, f64) = (1.4, 0.01);
 const SHORTEST: (f64, f64) = (7.0, 0.07);
 
 /// All coolings but the first start at this part of the temperature.

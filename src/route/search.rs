@@ -8,8 +8,8 @@ use super::island::Island;
 use super::near::Near;
 use super::order::Visit;
 use super::prices::Standing;
-use super::schedule::Schedule;
 use super::reorder::reorder;
+use super::schedule::Schedule;
 use super::solution::Solution;
 use super::stop::Stop;
 use super::timing::Timed;
@@ -88,7 +88,10 @@ pub fn search(
         return found(idle, iterations);
     };
     let mut best = island.finish(&near);
-    reorder(&mut best);
+    reorder(&mut best, settings.stop);
+    if best.plain {
+        best.spell_out();
+    }
     found(best, iterations)
 }
 

@@ -167,6 +167,19 @@ impl<'a> Solution<'a> {
         price
     }
 
+    /// Times every run exactly: plain runs, too, are then spelled out.
+    pub(super) fn spell_out(&mut self) {
+        let mut space = Workspace::default();
+        let working = (0..self.runs.len()).filter(|run| !self.runs[*run].visits.is_empty());
+        for run in working.collect_vec() {
+            let mut new = self.spare.pop().unwrap_or_default();
+            let (order, machines) = (self.runs[run].visits.clone(), self.machines_free(run));
+            if self.exact(run).time(&order, machines, &mut space, &mut new) {
+                self.put(run, new);
+            }
+        }
+    }
+
     fn exact(&self, run: usize) -> Exact<'_> {
         Exact {
             instance: self.instance,

@@ -26,7 +26,19 @@ pub struct Stop<'a> {
     pub interrupted: &'a AtomicBool,
 }
 
+/// So much of a budget of time is left for the last touches.
+const LAST: f64 = 0.04;
+
 impl Stop<'_> {
+    /// Whether the last touches, too, have to end.
+    pub(super) fn is_over(&self) -> bool {
+        let late = match self.budget {
+            Budget::Iterations(_) => false,
+            Budget::Until { to, .. } => Instant::now() >= to,
+        };
+        late || self.interrupted.load(Ordering::Relaxed)
+    }
+
     /// How much of the budget is used, from 0 to 1, before iteration `done`; `None` when it is time to stop.
     pub(super) fn progress(&self, done: u64) -> Option<f64> {
         if self.interrupted.load(Ordering::Relaxed) {
@@ -37,7 +49,7 @@ impl Stop<'_> {
             Budget::Iterations(all) => done as f64 / all as f64,
             Budget::Until { from, to } => {
                 let whole = to.saturating_duration_since(from).as_secs_f64();
-                from.elapsed().as_secs_f64() / whole.max(1e-9)
+                from.elapsed().as_secs_f64() / (whole * (1.0 - LAST)).max(1e-9)
             }
         };
         (used < 1.0).then_some(used)
