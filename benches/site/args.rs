@@ -12,7 +12,7 @@ pub(crate) struct Args {
     /// People on duty
     #[arg(long, default_value_t = 6, value_parser = clap::value_parser!(u32).range(2..=1_000))]
     workers: u32,
-    /// Floors; left out, one for every 40 rooms, but ten at most
+    /// Floors; left out, one for every 100 rooms, but three at least
     #[arg(long, value_parser = clap::value_parser!(u32).range(1..=50))]
     floors: Option<u32>,
     /// Which building, and what chance draws from in the search
@@ -50,9 +50,7 @@ impl Args {
         let rooms = self.rooms as usize;
         // A floor holds its corridor, stairs, lobby and restrooms at least.
         let most = rooms / 12;
-        let floors = self
-            .floors
-            .map_or(rooms.div_ceil(40).min(10), |f| f as usize);
+        let floors = self.floors.map_or((rooms / 100).max(3), |f| f as usize);
         Figures {
             rooms,
             workers: self.workers as usize,

@@ -9,10 +9,10 @@ use std::io;
 
 /// Load over available time that is aimed at.
 const LOAD: f64 = 0.75;
-/// What a good plan walks, as a part of its load.
-const WALKING: f64 = 0.10;
-/// Fills, dumps, machines and attended waiting, as a part of load, where there is water at all.
-const HANDLING: f64 = 0.05;
+/// What a good plan walks, fills, empties, fetches and attends, as a part of its load,
+const NOT_WORK: f64 = 0.15;
+/// and in a plain building, where it only walks.
+const NOT_WORK_PLAIN: f64 = 0.04;
 
 /// The factor for a building whose minutes are written at scale 1.
 pub(super) fn scale(folder: &Folder) -> io::Result<f64> {
@@ -28,16 +28,13 @@ pub(super) fn scale(folder: &Folder) -> io::Result<f64> {
         .iter()
         .map(|task| task.minutes(site) + task.wipe_minutes(site))
         .sum();
-    let handling = if site.machines.is_empty() {
-        0.0
-    } else {
-        HANDLING
-    };
+    let plain = site.machines.is_empty();
+    let not_work = if plain { NOT_WORK_PLAIN } else { NOT_WORK };
     let load = LOAD * available(site);
     let ready = site.policy.set_up + site.policy.tear_down;
     let fixed = ready.as_minutes() * site.crew.len() as f64;
     let pace: f64 = site.crew.iter().map(|w| w.pace).sum::<f64>() / site.crew.len() as f64;
-    Ok(pace * (load * (1.0 - WALKING - handling) - fixed) / minutes)
+    Ok(pace * (load * (1.0 - not_work) - fixed) / minutes)
 }
 
 /// Minutes of all shifts less breaks.

@@ -7,9 +7,9 @@ use std::fmt::Write;
 /// Most rooms on one hall.
 const ROOMS_ON_A_HALL: usize = 26;
 /// Metres of hall for two rooms that face each other.
-const PITCH: f64 = 7.0;
+const PITCH: f64 = 6.0;
 /// Metres from hall to hall.
-const BETWEEN_HALLS: usize = 30;
+const BETWEEN_HALLS: usize = 24;
 
 /// A floor plan. Hall `i` of the building is hall `i % halls` of floor `i / halls`.
 #[derive(Debug)]
