@@ -6,7 +6,7 @@ DUMP.json comes from `cargo bench --bench site -- --plain --dump DUMP.json`; ROU
 Needs PyPI's package ortools, in an environment of its own; the project does not depend on it.
 
 The model: a room is a node with its window; a worker is a vehicle with a shift. Time is one dimension, in which waiting is free.
-Load (set-up, work, walking, tear-down; waiting is none) is another, for each worker in millionths of available time, so that
+Load (set-up, work, walking, tear-down; waiting is none) is another, for each worker in hundredths of a per cent of available time, so that
 its end is the worker's share. A global span coefficient on it lowers the highest share, as is customary; each arc costs its
 walking, so that walking decides among equals. First solution by parallel cheapest insertion, then guided local search. One thread:
 the routing solver has no more.
@@ -18,7 +18,7 @@ import json
 from ortools.constraint_solver import pywrapcp, routing_enums_pb2
 
 # A share of 1 as a load.
-WHOLE = 1_000_000
+WHOLE = 10_000
 
 
 def main() -> None:
@@ -26,7 +26,7 @@ def main() -> None:
     parser.add_argument("dump")
     parser.add_argument("routes")
     parser.add_argument("--seconds", type=int, default=30)
-    parser.add_argument("--span", type=int, default=100, help="global span coefficient")
+    parser.add_argument("--span", type=int, default=10, help="global span coefficient")
     arguments = parser.parse_args()
     with open(arguments.dump) as file:
         site = json.load(file)

@@ -17,7 +17,7 @@
 //! | `memory_mb` | peak resident memory of the whole bench, MiB; left out where the system does not tell |
 //!
 //! A plan that breaks a rule is told on stderr, and the exit code is 3. A load outside 70 to 80 %, or walking outside 6 to 15 % of
-//! it, is told on stderr: then the figures of the building are off, not the plan.
+//! it, is told on stderr: the building is made so that good plans lie within.
 //!
 //! `--plain` leaves out everything that general solvers do not know. `--dump` then writes the numbers for them, with this
 //! plan's routes; `--evaluate` times and checks routes from a file in place of searching, and prints their shares by the
@@ -92,7 +92,7 @@ fn run(args: &Args) -> Result<(), Failure> {
     let first = planned::planned(args, path, planned::Effort::First)?;
     let best = planned::planned(args, path, planned::Effort::Asked)?;
     println!("{}", line::of_plan(args, &first, &best));
-    line::warn(&best);
+    line::warn(args, &best);
     if let Some(file) = &args.dump {
         std::fs::write(file, serde_json::to_string(&dump::dump(&best)?)?)?;
     }
