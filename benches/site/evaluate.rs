@@ -69,7 +69,10 @@ pub(crate) fn evaluate(args: &Args, site: &Site, file: &Path) -> Result<(), Fail
     if found.is_empty() {
         return Ok(());
     }
-    let found: Vec<String> = found.iter().map(|v| format!("{v:?}")).collect();
+    let found: Vec<String> = found
+        .iter()
+        .map(|v| format!("{:?}: {}", v.rule, v.message))
+        .collect();
     Err(Failure::Routes(format!(
         "these routes break rules:\n{}",
         found.join("\n")

@@ -70,7 +70,11 @@ pub(crate) fn planned(args: &Args, path: &Path, effort: Effort) -> Result<Planne
     } else {
         Err(Failure::Unsound {
             seed: args.seed,
-            found: made.violations.iter().map(|v| format!("{v:?}")).collect(),
+            found: made
+                .violations
+                .iter()
+                .map(|v| format!("{:?}: {}", v.rule, v.message))
+                .collect(),
         })
     }
 }
