@@ -10,6 +10,7 @@ mod directions;
 mod graph;
 mod halls;
 mod ideal;
+mod junctions;
 mod means;
 mod path;
 mod shortest;

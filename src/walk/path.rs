@@ -95,7 +95,9 @@ impl<'a> Paths<'a> {
         }
         let [start, end] = [from, to].map(|place| self.graph.gate(place));
         let reach = Reach::from(&self.graph, start.point);
-        let time = self.graph.rounded_up(whole_walk(&reach, start, end)?);
+        let time = self
+            .graph
+            .rounded_up(whole_walk(&reach.millis, start, end)?);
         let legs = self.legs(&reach.edges_to(&self.graph, end.point));
         let distance = Metres(legs.iter().map(|leg| self.level(leg).0).sum());
         Some(Path {

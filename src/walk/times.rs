@@ -2,7 +2,8 @@
 
 use super::Walker;
 use super::graph::{Gate, WalkGraph};
-use super::shortest::{FAR, Reach};
+use super::junctions::Junctions;
+use super::shortest::FAR;
 use crate::site::{Calendar, PlaceId, Site};
 use crate::units::Seconds;
 use rayon::prelude::{IntoParallelRefIterator, ParallelIterator};
@@ -26,8 +27,8 @@ impl Times {
     /// Times between all places of the site on the calendar's date.
     ///
     /// # Complexity
-    /// One search of the halls for each of the `p` distinct points before doors, in parallel: `O(p × n log n)` for `n`
-    /// points in all.
+    /// One search of the halls for each of the `j` points where a way leads off a hall, and a look at each of the `p` places'
+    /// points from there, in parallel: `O(j × n log n + p × n)` for `n` points in all.
     pub fn between_places(site: &Site, walker: &Walker, calendar: &Calendar) -> Times {
         Times::over(&WalkGraph::of(site, walker, calendar))
     }
@@ -55,9 +56,10 @@ impl Times {
         let neighbours: Vec<&[usize]> = by_point
             .chunk_by(|a, b| graph.gates()[*a].point == graph.gates()[*b].point)
             .collect();
+        let junctions = Junctions::of(graph);
         let rows: Vec<Vec<(usize, Vec<u32>)>> = neighbours
             .par_iter()
-            .map(|doors| rows_from(graph, doors))
+            .map(|doors| rows_from(graph, &junctions, doors))
             .collect();
         let mut seconds = vec![Times::NO_WAY; places * places];
         for (from, row) in rows.into_iter().flatten() {
@@ -79,33 +81,33 @@ impl Times {
 }
 
 /// The rows of places whose doors are at one point.
-fn rows_from(graph: &WalkGraph, doors: &[usize]) -> Vec<(usize, Vec<u32>)> {
+fn rows_from(graph: &WalkGraph, junctions: &Junctions, doors: &[usize]) -> Vec<(usize, Vec<u32>)> {
     let Some(first) = doors.first() else {
         return Vec::new();
     };
-    let reach = Reach::from(graph, graph.gates()[*first].point);
+    let millis = junctions.millis_from(graph.gates()[*first].point);
     let row = |from: usize| {
         (0..graph.gates().len())
-            .map(|to| entry(graph, &reach, from, to))
+            .map(|to| entry(graph, &millis, from, to))
             .collect()
     };
     doors.iter().map(|from| (*from, row(*from))).collect()
 }
 
-fn entry(graph: &WalkGraph, reach: &Reach, from: usize, to: usize) -> u32 {
+fn entry(graph: &WalkGraph, millis: &[u64], from: usize, to: usize) -> u32 {
     if from == to {
         return 0;
     }
-    let millis = whole_walk(reach, graph.gates()[from], graph.gates()[to]);
+    let millis = whole_walk(millis, graph.gates()[from], graph.gates()[to]);
     let seconds = millis.map(|millis| graph.rounded_up(millis).0);
     seconds
         .and_then(|seconds| u32::try_from(seconds).ok())
         .unwrap_or(Times::NO_WAY)
 }
 
-/// Milliseconds out of one door, along, and in at the other; `reach` is from the first door's point.
-pub(super) fn whole_walk(reach: &Reach, from: Gate, to: Gate) -> Option<u64> {
-    let along = reach.millis[to.point.index()];
+/// Milliseconds out of one door, along, and in at the other; `millis` are those from the first door's point to every point.
+pub(super) fn whole_walk(millis: &[u64], from: Gate, to: Gate) -> Option<u64> {
+    let along = millis[to.point.index()];
     (along != FAR)
         .then_some(along)?
         .checked_add(from.door?)?

@@ -7,10 +7,9 @@ use super::need::{Need, daily, need, tasks};
 use super::{calendar, rooms, some_date};
 use crate::input::log::{Log, Pos};
 use crate::input::resolve::Origins;
-use crate::site::{Hours, Room, RoomId, Site, WorkerId};
+use crate::site::{Calendar, Hours, Room, RoomId, Site, WorkerId};
 use crate::units::{Seconds, Span};
 use jiff::ToSpan;
-use jiff::civil::Date;
 
 /// Looks at every room; `hands` are those who may do it.
 pub(super) fn look(site: &Site, hands: &[Vec<WorkerId>], origins: &Origins, log: &Log) {
@@ -48,24 +47,36 @@ fn chances(site: &Site, hands: &[WorkerId], hours: &Hours) -> Vec<Chance> {
         .filter_map(|i| start.checked_add(i.days()).ok())
         .map(|d| (d, &weekly));
     let dated = hours.dated.keys().map(|d| (*d, hours));
-    let days: Vec<(Date, &Hours)> = week.chain(dated).collect();
+    let days: Vec<Day> = week
+        .chain(dated)
+        .map(|(date, hours)| Day::of(calendar(site, date), hours))
+        .collect();
     hands.iter().map(|w| chance(site, *w, &days)).collect()
 }
 
-fn chance(site: &Site, worker: WorkerId, days: &[(Date, &Hours)]) -> Chance {
+/// A day, and when the hours are on it: alike for everybody.
+struct Day {
+    calendar: Calendar,
+    windows: Vec<Span>,
+}
+
+impl Day {
+    fn of(calendar: Calendar, hours: &Hours) -> Day {
+        let windows = calendar.windows(hours);
+        Day { calendar, windows }
+    }
+}
+
+fn chance(site: &Site, worker: WorkerId, days: &[Day]) -> Chance {
     let worker = &site.crew[worker.index()];
     let mut time = Seconds::ZERO;
-    for (date, hours) in days
+    for day in days
         .iter()
-        .filter(|(d, _)| worker.days.contains(d.weekday()))
+        .filter(|d| worker.days.contains(d.calendar.date().weekday()))
     {
-        let calendar = calendar(site, *date);
-        let shift = calendar.elapsed_span(worker.shift);
+        let shift = day.calendar.elapsed_span(worker.shift);
         let shift = Span::new(shift.from, shift.to + site.policy.overtime);
-        let inside = calendar
-            .windows(hours)
-            .into_iter()
-            .map(|w| w.common(shift).length());
+        let inside = day.windows.iter().map(|w| w.common(shift).length());
         time = time.max(inside.max().unwrap_or_default());
     }
     Chance {
