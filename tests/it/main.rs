@@ -10,6 +10,7 @@ mod common;
 mod determinism;
 mod developers;
 mod document;
+mod dwell;
 mod examples;
 mod input;
 mod layering;
