@@ -12,6 +12,7 @@ mod developers;
 mod document;
 mod dwell;
 mod examples;
+mod fills;
 mod input;
 mod layering;
 mod mutation;

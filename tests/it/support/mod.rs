@@ -1,6 +1,7 @@
 //! Small sites and plans written in code, for tests of more than one part.
 
 pub(crate) mod book;
+pub(crate) mod carts;
 pub(crate) mod enumerate;
 pub(crate) mod night;
 pub(crate) mod planner;
