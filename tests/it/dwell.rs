@@ -12,7 +12,7 @@
 
 use crate::common::read_text;
 use crate::support::enumerate::lowest_shares;
-use crate::support::planner::{assert_all_done, date_of, highest, loads, planned};
+use crate::support::planner::{assert_all_done, date_of, highest, loads, planned, rooms_of};
 use evenrun::plan::{Made, What};
 use evenrun::site::Site;
 use evenrun::units::{Clock, Seconds};
@@ -84,11 +84,10 @@ fn assert_waits(made: &Made, attended: i64) {
     assert_eq!(made.measures.runs[0].parts.wait, Seconds(attended));
 }
 
-/// The rooms of a run's stops, in order, without water, waste, set-up and tear-down.
+/// The rooms of Ana's stops, in order, by id.
 fn rooms_in_order(site: &Site, made: &Made) -> Vec<String> {
-    let stops = made.plan.runs[0].stops.iter();
-    let rooms = stops.filter_map(|s| s.what.room());
-    rooms.map(|r| site.rooms[r.index()].id.clone()).collect()
+    let rooms = rooms_of(made, 0).into_iter();
+    rooms.map(|r| site.rooms[r].id.clone()).collect()
 }
 
 /// Alone the restroom is waited for, but the dwell is long enough for the water: 10 m to the closet at the entrance, 180 s and 10 m back

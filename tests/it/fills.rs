@@ -2,7 +2,7 @@
 
 use crate::common::read_text;
 use crate::support::carts::{Night, Sorts};
-use crate::support::planner::{assert_all_done, loads, planned};
+use crate::support::planner::{assert_all_done, loads, planned, rooms_of};
 use evenrun::plan::{Made, What};
 use rayon::prelude::{IntoParallelIterator, ParallelIterator};
 use std::sync::OnceLock;
@@ -76,10 +76,7 @@ fn case(sorts: Sorts, seed: u64) -> Case {
     let made = planned(&read_text(&night.yaml()), ITERATIONS, seed);
     let name = format!("seed {seed}, {sorts:?}");
     assert_all_done(&made, &name);
-    let stops = made.plan.runs[0].stops.iter();
-    let order: Vec<usize> = stops
-        .filter_map(|s| s.what.room().map(|r| r.index()))
-        .collect();
+    let order = rooms_of(&made, 0);
     Case {
         least_in_order: night.least(Some(&order)),
         least: night.least(None),

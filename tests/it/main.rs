@@ -24,4 +24,5 @@ mod report;
 mod small;
 mod support;
 mod trade;
+mod unpadded;
 mod walking;

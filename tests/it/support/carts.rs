@@ -1,10 +1,10 @@
 //! Nights of one person with a cart and a bucket, drawn by chance, and the least time they can take, by trying every order of the stops
 //! and, between any two, every closet to fill or to empty at, in either order.
 //!
-//! A second opinion on the choice of fills and dumps: it reads no site and no table of walks. The halls meet in one point, and a second is a
-//! metre, so a walk is a subtraction or a sum. Everything is always open; so the night is busy from its first second to its last, and of two
+//! A second opinion on the choice of fills and dumps: it reads no site and no table of walks. Everything is always open; so the night is busy from its first second to its last, and of two
 //! ways of having got so far the one that is worse in no respect is all that need be followed.
 
+use super::star::{self, Spot, spot, walk};
 use rand::{Rng, RngExt, SeedableRng};
 use rand_pcg::Pcg64Mcg;
 use std::collections::BTreeMap;
@@ -13,21 +13,6 @@ use std::fmt::Write;
 /// Filling a bucket and emptying a cart, in seconds.
 const FILL: i64 = 180;
 const DUMP: i64 = 120;
-
-/// Halls that meet, and how long each is.
-const HALLS: [&str; 3] = ["A", "B", "C"];
-const LENGTH: i64 = 60;
-
-/// A hall and metres from where they meet.
-type Spot = (usize, i64);
-
-fn walk(from: Spot, to: Spot) -> i64 {
-    if from.0 == to.0 {
-        (from.1 - to.1).abs()
-    } else {
-        from.1 + to.1
-    }
-}
 
 /// What there is to do in a room, in seconds.
 #[derive(Clone, Copy, Debug)]
@@ -128,31 +113,14 @@ impl Night {
 
     /// The same night as a site.
     pub(crate) fn yaml(&self) -> String {
-        let mut text = String::from(
-            "site: A cart\ndate: 2026-03-10\nbuiltin_standard: false\nfloors: [{id: G}]\nhalls:\n",
-        );
-        for (hall, id) in HALLS.iter().enumerate() {
-            let here = |spot: &Spot| spot.0 == hall;
-            let mut places: Vec<String> = Vec::new();
-            let mut add = |id: String, spot: Spot| {
-                if here(&spot) {
-                    places.push(format!("{{place: {id}, m: {}}}", spot.1));
-                }
-            };
-            add("entrance".to_string(), self.start);
-            (self.rooms.iter().enumerate()).for_each(|(i, r)| add(format!("R{i}"), r.spot));
-            (self.closets.iter().enumerate()).for_each(|(i, c)| add(format!("C{i}"), c.spot));
-            let places = places.join(", ");
-            let _ = writeln!(
-                text,
-                "  - {{id: {id}, floor: G, line_m: [[0, 0], [{LENGTH}, 0]], places_at: [{places}]}}"
-            );
-        }
-        let _ = writeln!(
-            text,
-            "links: [{{id: cross, landings: [\"A@start\", \"B@start\", \"C@start\"], length_m: 0}}]\n\
-             places: [{{id: entrance}}]\nclosets:"
-        );
+        let rooms = self.rooms.iter().enumerate();
+        let closets = self.closets.iter().enumerate();
+        let places = rooms
+            .map(|(i, room)| (format!("R{i}"), room.spot))
+            .chain(closets.map(|(i, closet)| (format!("C{i}"), closet.spot)));
+        let entrance = ("entrance".to_string(), self.start);
+        let mut text = star::yaml(&places.chain([entrance]).collect::<Vec<_>>());
+        text.push_str("places: [{id: entrance}]\nclosets:\n");
         for (index, closet) in self.closets.iter().enumerate() {
             let Closet { fill, waste, .. } = closet;
             let _ = writeln!(
@@ -230,7 +198,7 @@ impl Night {
 
     /// Every way to go on by none, one or two closets, and where it ends.
     fn detours(&self, spot: Spot, way: &Way) -> Vec<(Spot, Way)> {
-        let once = |(spot, way): &(Spot, Way)| {
+        let by_one = |(spot, way): &(Spot, Way)| {
             let mut all = Vec::new();
             for closet in &self.closets {
                 let mut there = way.clone();
@@ -250,8 +218,8 @@ impl Night {
             all
         };
         let none = vec![(spot, way.clone())];
-        let one: Vec<(Spot, Way)> = none.iter().flat_map(once).collect();
-        let two: Vec<(Spot, Way)> = one.iter().flat_map(once).collect();
+        let one: Vec<(Spot, Way)> = none.iter().flat_map(by_one).collect();
+        let two: Vec<(Spot, Way)> = one.iter().flat_map(by_one).collect();
         [none, one, two].concat()
     }
 
@@ -319,13 +287,6 @@ fn keep(kept: &mut Vec<Way>, way: Way) {
         kept.retain(|k| !way.covers(k));
         kept.push(way);
     }
-}
-
-fn spot<R: Rng>(rng: &mut R) -> Spot {
-    (
-        rng.random_range(0..HALLS.len()),
-        rng.random_range(1..LENGTH),
-    )
 }
 
 /// A third have bins only; of the others half are restrooms.
