@@ -23,6 +23,7 @@ mod readme;
 mod report;
 mod small;
 mod support;
+mod together;
 mod trade;
 mod unpadded;
 mod walking;
