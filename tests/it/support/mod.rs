@@ -1,9 +1,12 @@
 //! Small sites and plans written in code, for tests of more than one part.
 
 pub(crate) mod book;
+pub(crate) mod carts;
 pub(crate) mod enumerate;
 pub(crate) mod night;
+pub(crate) mod plain;
 pub(crate) mod planner;
 pub(crate) mod random;
 pub(crate) mod sketch;
+pub(crate) mod star;
 pub(crate) mod two_floors;

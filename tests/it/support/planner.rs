@@ -2,7 +2,7 @@
 
 use evenrun::plan::{Facts, Made, PlanDocument, Request, make};
 use evenrun::route::{Budget, Settings, Stop};
-use evenrun::site::{Site, WorkerId};
+use evenrun::site::{RoomId, Site, WorkerId};
 use evenrun::units::Seconds;
 use jiff::civil::{Date, date};
 use std::sync::atomic::AtomicBool;
@@ -83,4 +83,11 @@ pub(crate) fn loads(made: &Made) -> Vec<Seconds> {
 /// The highest share of all runs.
 pub(crate) fn highest(made: &Made) -> f64 {
     made.measures.evenness.highest
+}
+
+/// The rooms of a run's stops, in order; a room of several stops comes several times.
+pub(crate) fn rooms_of(made: &Made, run: usize) -> Vec<usize> {
+    let stops = made.plan.runs[run].stops.iter();
+    let rooms = stops.filter_map(|s| s.what.room());
+    rooms.map(RoomId::index).collect()
 }

@@ -1,5 +1,6 @@
 //! Random sites from a seed: everything that a site file can say, in sensible amounts, and now and then too much for the night.
 
+use super::planner::date_of;
 use super::sketch::{Sketch, room, task, worker};
 use crate::common::read_text;
 use evenrun::site::{
@@ -7,6 +8,7 @@ use evenrun::site::{
     Method, Moves, Priority, Room, RoomId, RoomKind, Site, SkillId, Weekdays, Worker, WorkerId,
 };
 use evenrun::units::{Clock, Litres, Metres, Seconds, Span, SquareMetres};
+use evenrun::work::due_on;
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64Mcg;
 use std::collections::BTreeMap;
@@ -69,6 +71,27 @@ pub(crate) fn random_site(seed: u64) -> Site {
     if easy {
         ease(&mut site);
     }
+    site
+}
+
+/// An easy site whose crew has hardly time for all of it, unless they stay longer: some overtime, some work left undone, a single machine.
+pub(crate) fn short_night(seed: u64) -> Site {
+    let mut site = random_site(4 * seed + 3);
+    let due = due_on(&site, date_of(&site));
+    let work: f64 = due
+        .iter()
+        .map(|d| d.minutes(&site) + d.wipe_minutes(&site))
+        .sum();
+    // Walking, water, waste and waiting come on top.
+    let more = [1.1, 1.3, 1.5][seed as usize % 3];
+    let each = (work / site.crew.len() as f64 * more).ceil() as i64 + 30;
+    let shift = Span::new(Clock::at(16, 0), Clock::at(16, 0) + Seconds::minutes(each));
+    for worker in &mut site.crew {
+        worker.shift = shift;
+        worker.breaks.retain(|b| b.window.to <= shift.to);
+    }
+    site.machines[0].units = 1;
+    site.policy.overtime = Seconds::minutes(20);
     site
 }
 
