@@ -102,7 +102,8 @@ fn best_by_timing<R: Rng>(
     let mut best: Option<(i64, Position)> = None;
     let mut visits = std::mem::take(&mut solution.visits);
     for (tried, position) in positions.iter().enumerate() {
-        let enough = best.is_some() && tried >= TIMED;
+        // A guess rarely says more than the timing does: what looks worse than what has been found is not timed.
+        let enough = best.is_some_and(|(least, _)| tried >= TIMED || position.guess >= least);
         if enough || tried >= TIMED_IF_NONE {
             break;
         }
