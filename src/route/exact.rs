@@ -13,6 +13,8 @@ pub(super) struct Workspace {
     order: Order,
     /// By stop, the first for the beginning.
     kept: Vec<Vec<Label>>,
+    /// Whether runs are timed thoroughly.
+    pub(super) thorough: bool,
 }
 
 /// One run to be timed, and what it is timed around.
@@ -33,7 +35,7 @@ impl Exact<'_> {
         space: &mut Workspace,
     ) -> Option<i64> {
         let worker = self.others.run;
-        let Workspace { order, kept } = space;
+        let Workspace { order, kept, .. } = space;
         if !order.read(self.instance, worker, visits, self.scope) || order.machines & !machines != 0
         {
             return None;
@@ -66,12 +68,17 @@ impl Exact<'_> {
         run: &mut Run,
     ) -> bool {
         let worker = self.others.run;
-        let Workspace { order, kept } = space;
+        let Workspace {
+            order,
+            kept,
+            thorough,
+        } = space;
         if !order.read(self.instance, worker, visits, self.scope) || order.machines & !machines != 0
         {
             return false;
         }
         let sweep = Sweep::new(self.instance, worker, order, visits, self.others);
+        let sweep = sweep.thoroughly(*thorough);
         kept.resize_with(kept.len().max(visits.len() + 1), Vec::new);
         refill(&mut kept[0], [sweep.beginning()]);
         for index in 0..visits.len() {

@@ -39,6 +39,8 @@ pub(super) struct Prices {
     reference: f64,
     /// The power shares are raised to.
     power: u32,
+    /// Whether a run is priced by the order of goals instead, each level outweighing all below it.
+    strict: bool,
 }
 
 /// Powers at the start and the end of a search. On the demo a search that holds the last one throughout ends with runs a
@@ -74,6 +76,7 @@ impl Prices {
         Prices {
             reference: reference.clamp(0.02, 2.0),
             power: POWERS.1 as u32,
+            strict: false,
         }
     }
 
@@ -83,7 +86,19 @@ impl Prices {
         let (first, last) = POWERS;
         let power = (first * (last / first).powf(progress)).round() as u32;
         let reference = if share > 0.0 { share } else { self.reference };
-        Prices { reference, power }
+        Prices {
+            reference,
+            power,
+            strict: false,
+        }
+    }
+
+    /// Prices for the last touches: of two timings of a run the one that the order of goals prefers is the cheaper one.
+    pub(super) fn strict(self) -> Prices {
+        Prices {
+            strict: true,
+            ..self
+        }
     }
 
     /// Price of a load against the time available.
@@ -108,12 +123,13 @@ impl Prices {
         if instance.goal == Goal::Shortest {
             return SECOND * i64::from(ending.load - order.work);
         }
+        if self.strict {
+            return by_goals(instance, worker, order, ending);
+        }
         self.load(ending.load, who.available)
             + NOT_CLEANING * i64::from(ending.load - order.work + ending.idle)
             + OVERTIME * i64::from((ending.end - who.to).max(0))
-            + CLOSED * i64::from(ending.closed)
-            + FLOOR * i64::from(order.floors)
-            + DISLIKE * i64::from(order.dislike)
+            + calm(order, ending)
     }
 
     /// Price of a change of load and of time not spent cleaning, before it is timed exactly.
@@ -138,6 +154,30 @@ impl Prices {
             .map(|(seconds, price)| seconds.saturating_mul(price))
             .fold(0, i64::saturating_add)
     }
+}
+
+/// Price of level 5.
+fn calm(order: OrderCosts, ending: &Ending) -> i64 {
+    CLOSED * i64::from(ending.closed)
+        + FLOOR * i64::from(order.floors)
+        + DISLIKE * i64::from(order.dislike)
+}
+
+/// A run's part in the order of goals as one number. A plan spans under three days, so no level reaches into the one above.
+fn by_goals(instance: &Instance, worker: usize, order: OrderCosts, ending: &Ending) -> i64 {
+    let who = &instance.workers[worker];
+    let levels = [
+        i64::from((ending.end - who.to).max(0)).min(50_000),
+        bands(instance, ending.load, who.available).min(999),
+        i64::from(ending.load - order.work + ending.idle).clamp(0, 299_999),
+        (calm(order, ending) / 100).min(99_999),
+    ];
+    let weights = [150_000_000_000_000, 120_000_000_000, 100_000, 1];
+    levels
+        .iter()
+        .zip(weights)
+        .map(|(level, weight)| level * weight)
+        .sum()
 }
 
 /// By squaring: `powi` may differ in the last bit from one machine to another.
@@ -192,9 +232,7 @@ impl Standing {
                 .shares
                 .push(bands(instance, ending.load, who.available));
             standing.not_cleaning += i64::from(ending.load - order.work + ending.idle);
-            standing.calm += CLOSED * i64::from(ending.closed)
-                + FLOOR * i64::from(order.floors)
-                + DISLIKE * i64::from(order.dislike);
+            standing.calm += calm(order, ending);
         }
         standing.shares = standing
             .shares

@@ -17,17 +17,13 @@ const DETOUR: Secs = 60;
 /// # Complexity
 /// Each pass over a run tries `3 × stops²` moves, and times those that walk little more.
 pub(super) fn reorder(solution: &mut Solution, stop: Stop) {
+    solution.be_thorough();
     loop {
         let before = solution.price();
         for run in 0..solution.runs.len() {
-            let same = solution.runs[run].visits.clone();
             // The others may have moved out of the way since it was timed.
-            if solution
-                .try_order(run, &same)
-                .is_some_and(|price| price < solution.runs[run].price)
-            {
-                solution.set_order(run, &same);
-            }
+            let same = solution.runs[run].visits.clone();
+            change(solution, run, &same);
             improve(solution, run, stop);
         }
         if solution.price() >= before || stop.is_over() {
@@ -35,6 +31,17 @@ pub(super) fn reorder(solution: &mut Solution, stop: Stop) {
         }
     }
     solution.commit();
+}
+
+/// Gives a run an order if that, timed thoroughly, lowers its price.
+fn change(solution: &mut Solution, run: usize, visits: &[Visit]) -> bool {
+    let before = solution.runs[run].price;
+    solution.commit();
+    let better = solution.set_order(run, visits) && solution.runs[run].price < before;
+    if !better {
+        solution.roll_back();
+    }
+    better
 }
 
 /// Tries all moves in a run over and over, until none of them has improved it.
@@ -63,7 +70,7 @@ fn improves(solution: &mut Solution, run: usize, from: usize, length: usize, to:
     }
     let moved = moved(&solution.runs[run].visits, from, length, to);
     let price = solution.try_order(run, &moved);
-    price.is_some_and(|new| new < solution.runs[run].price) && solution.set_order(run, &moved)
+    price.is_some_and(|new| new < solution.runs[run].price) && change(solution, run, &moved)
 }
 
 /// By how much the straight walks of a run grow.

@@ -109,6 +109,12 @@ impl<'a> Solution<'a> {
         }
     }
 
+    /// From now on follows the order of goals itself, and looks at all that a fixed order leaves open when it times a run.
+    pub(super) fn be_thorough(&mut self) {
+        self.reprice(self.prices.strict());
+        self.space.thorough = true;
+    }
+
     /// Where it stands in the order of goals.
     pub(super) fn standing(&self) -> Standing {
         let runs = self

@@ -7,7 +7,7 @@
 //! Linear in the stops, times the labels kept at each, times the choices in a gap (at most eight).
 
 use super::instance::{FOREVER, Instance, Job, NO_WAY, Part, Secs, WalkTable, Worker};
-use super::label::{Gap, Label, Pending, Water, Wet, keep};
+use super::label::{Gap, LABELS, Label, MANY_LABELS, Pending, Water, Wet, keep};
 use super::limits::Holds;
 use super::order::{Facts, Order, Visit};
 
@@ -73,6 +73,8 @@ pub(super) struct Sweep<'a> {
     pub(super) order: &'a Order,
     pub(super) visits: &'a [Visit],
     pub(super) others: Others<'a>,
+    /// Whether everything is tried that a fixed order leaves open, or only what is likely to be best.
+    pub(super) thorough: bool,
 }
 
 /// A position in time and place while a gap is being walked.
@@ -98,7 +100,13 @@ impl<'a> Sweep<'a> {
             order,
             visits,
             others,
+            thorough: false,
         }
+    }
+
+    /// The same sweep, thorough.
+    pub(super) fn thoroughly(self, thorough: bool) -> Sweep<'a> {
+        Sweep { thorough, ..self }
     }
 
     /// The label before anything is done.
@@ -115,6 +123,7 @@ impl<'a> Sweep<'a> {
     pub(super) fn step(&self, index: usize, before: &[Label], after: &mut Vec<Label>) {
         after.clear();
         let facts = &self.order.facts[index];
+        let most = if self.thorough { MANY_LABELS } else { LABELS };
         for (parent, label) in before.iter().enumerate() {
             self.each_gap(facts, label, index, &mut |gap| {
                 let mut now = Now {
@@ -124,7 +133,7 @@ impl<'a> Sweep<'a> {
                 if self.cross(&mut now, gap, facts, &mut |_| {}) && self.stop(&mut now.label, index)
                 {
                     (now.label.parent, now.label.gap) = (parent as u8, gap);
-                    keep(after, now.label);
+                    keep(after, now.label, most);
                 }
             });
         }
@@ -163,7 +172,8 @@ impl<'a> Sweep<'a> {
             && (must_dump
                 || i64::from(label.waste) + facts.to_come.waste > i64::from(cart)
                 || facts.to_come.waste == 0);
-        let may_fill = facts.fill_here && !label.water_lasts(&facts.to_come);
+        let may_fill = (facts.fill_here || self.thorough && self.order.with_cart)
+            && !label.water_lasts(&facts.to_come);
         for rests in 0..=self.may_rest(label, facts, index) {
             if !must_dump || part.waste == 0 {
                 visit(Gap {
@@ -215,8 +225,8 @@ impl<'a> Sweep<'a> {
         let mut time = label.time;
         let to_come = self.worker.breaks.iter().skip(usize::from(label.rests));
         let sensible = to_come.take_while(|rest| {
-            let fits =
-                time <= rest.latest && (time + PATIENCE >= rest.from || after() > rest.latest);
+            let soon = self.thorough || time + PATIENCE >= rest.from;
+            let fits = time <= rest.latest && (soon || after() > rest.latest);
             time = time.max(rest.from) + rest.length;
             fits
         });
