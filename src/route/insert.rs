@@ -9,8 +9,9 @@ use super::plain::{Gap, Stop, stop_of};
 use super::solution::Solution;
 use rand::{Rng, RngExt};
 
-/// How many positions are timed exactly once one has been found to fit, and how many if none fits.
+/// How many positions are timed exactly once one has been found to fit, at most and at least, and how many if none fits.
 const TIMED: usize = 6;
+const TIMED_AT_LEAST: usize = 3;
 const TIMED_IF_NONE: usize = 60;
 
 /// One in so many positions is passed over, so that the search does not always take the same way (Christiaens and Vanden
@@ -102,8 +103,10 @@ fn best_by_timing<R: Rng>(
     let mut best: Option<(i64, Position)> = None;
     let mut visits = std::mem::take(&mut solution.visits);
     for (tried, position) in positions.iter().enumerate() {
-        // A guess rarely says more than the timing does: what looks worse than what has been found is not timed.
-        let enough = best.is_some_and(|(least, _)| tried >= TIMED || position.guess >= least);
+        // A guess rarely says more than the timing does: what looks worse than what has been found is soon left alone.
+        let enough = best.is_some_and(|(least, _)| {
+            tried >= TIMED || (tried >= TIMED_AT_LEAST && position.guess >= least)
+        });
         if enough || tried >= TIMED_IF_NONE {
             break;
         }

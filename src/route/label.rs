@@ -36,6 +36,8 @@ pub(super) struct Gap {
     pub(super) rests: u8,
     pub(super) dump: bool,
     pub(super) fill: bool,
+    /// Whether the bucket is filled before the cart is emptied.
+    pub(super) fill_first: bool,
 }
 
 /// What the water in the bucket was used for.

@@ -163,21 +163,18 @@ fn calm(order: OrderCosts, ending: &Ending) -> i64 {
         + DISLIKE * i64::from(order.dislike)
 }
 
-/// A run's part in the order of goals as one number. A plan spans under three days, so no level reaches into the one above.
+/// A run's part in the order of goals as one number; among equals, the shorter run. The caps keep each level from reaching into the
+/// one above, in any plan that a crew would work by.
 fn by_goals(instance: &Instance, worker: usize, order: OrderCosts, ending: &Ending) -> i64 {
     let who = &instance.workers[worker];
     let levels = [
-        i64::from((ending.end - who.to).max(0)).min(50_000),
-        bands(instance, ending.load, who.available).min(999),
-        i64::from(ending.load - order.work + ending.idle).clamp(0, 299_999),
-        (calm(order, ending) / 100).min(99_999),
+        (i64::from((ending.end - who.to).max(0)), 7_200),
+        (bands(instance, ending.load, who.available), 1_000),
+        (i64::from(ending.load - order.work + ending.idle), 200_000),
+        (calm(order, ending) + i64::from(ending.load), 5_000_000),
     ];
-    let weights = [150_000_000_000_000, 120_000_000_000, 100_000, 1];
-    levels
-        .iter()
-        .zip(weights)
-        .map(|(level, weight)| level * weight)
-        .sum()
+    let add = |sum, (level, cap): (i64, i64)| sum * cap + level.clamp(0, cap - 1);
+    levels.into_iter().fold(0, add)
 }
 
 /// By squaring: `powi` may differ in the last bit from one machine to another.

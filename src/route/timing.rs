@@ -4,7 +4,7 @@
 //! best ending. Other runs' closures, wet floors and connected jobs stand still meanwhile and are kept clear of.
 //!
 //! # Complexity
-//! Linear in the stops, times the labels kept at each, times the choices in a gap (at most eight).
+//! Linear in the stops, times the labels kept at each, times the choices in a gap (at most a dozen).
 
 use super::instance::{FOREVER, Instance, Job, NO_WAY, Part, Secs, WalkTable, Worker};
 use super::label::{Gap, LABELS, Label, MANY_LABELS, Pending, Water, Wet, keep};
@@ -175,31 +175,28 @@ impl<'a> Sweep<'a> {
         let may_fill = (facts.fill_here || self.thorough && self.order.with_cart)
             && !label.water_lasts(&facts.to_come);
         for rests in 0..=self.may_rest(label, facts, index) {
+            let plain = Gap {
+                rests,
+                ..Gap::default()
+            };
+            let dump = Gap {
+                dump: true,
+                ..plain
+            };
+            let filled = |gap| Gap { fill: true, ..gap };
             if !must_dump || part.waste == 0 {
-                visit(Gap {
-                    rests,
-                    dump: false,
-                    fill: false,
-                });
+                visit(plain);
                 if may_fill {
-                    visit(Gap {
-                        rests,
-                        dump: false,
-                        fill: true,
-                    });
+                    visit(filled(plain));
                 }
             }
             if may_dump {
-                visit(Gap {
-                    rests,
-                    dump: true,
-                    fill: false,
-                });
+                visit(dump);
                 if may_fill {
+                    visit(filled(dump));
                     visit(Gap {
-                        rests,
-                        dump: true,
-                        fill: true,
+                        fill_first: true,
+                        ..filled(dump)
                     });
                 }
             }
@@ -237,9 +234,10 @@ impl<'a> Sweep<'a> {
     fn cross(&self, now: &mut Now, gap: Gap, facts: &Facts, note: &mut impl FnMut(Timed)) -> bool {
         let next = facts.place;
         self.handle_machines(now, facts.give_back, false, note)
-            && (!gap.dump || self.empty_cart(now, next, note))
+            && (!gap.dump || gap.fill_first || self.empty_cart(now, next, note))
             && (0..gap.rests).all(|_| self.rest(now, next, note))
             && (!gap.fill || self.fill_bucket(now, next, note))
+            && (!gap.fill_first || self.empty_cart(now, next, note))
             && self.handle_machines(now, facts.fetch, true, note)
             && self.walk(now, next)
     }

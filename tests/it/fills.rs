@@ -145,3 +145,80 @@ fn the_nights_tried_need_many_fills_and_dumps() {
         "{in_a_lag} with a fill or a dump during a lag"
     );
 }
+
+/// For a given order of stops.
+#[test]
+fn for_the_order_of_a_run_no_other_fills_and_dumps_take_less() {
+    assert_no_case("above the least in its order", |c| {
+        c.least_in_order != Some(c.load())
+    });
+}
+
+/// One hall, a metre a second; places with their metres along it.
+fn one_hall(places: &str, closets: &str, kinds: &str, rooms: &str, cart: &str) -> Made {
+    let made = planned(
+        &read_text(&format!(
+            "site: One hall\n\
+             date: 2026-03-10\n\
+             builtin_standard: false\n\
+             floors: [{{id: G}}]\n\
+             halls: [{{id: hall, floor: G, line_m: [[0, 0], [100, 0]], places_at: [{places}]}}]\n\
+             places: [{{id: entrance}}]\n\
+             closets: [{closets}]\n\
+             standard: [{kinds}]\n\
+             rooms: [{rooms}]\n\
+             carts: [{{id: cart, waste_l: 60, bucket_m2: 40, {cart}}}]\n\
+             crew: [{{name: Ana, shift: \"18:00-22:00\", start: entrance, cart: cart}}]\n\
+             policy: {{fill_min: 3, dump_min: 2, speeds: {{cart_m_s: 1}}}}\n"
+        )),
+        ITERATIONS,
+        1,
+    );
+    assert_all_done(&made, "one hall");
+    made
+}
+
+/// Two rooms at 10 and 50 m with 40 l each for a cart of 60 l and a bucketful each: between them the cart is emptied and the bucket filled.
+/// Water is at 20 m and waste at 40 m, so water comes first.
+///
+/// ```text
+/// 20 to the water, 180; 10 to R0, 60 + 120; 10 to the water, 180; 20 to the waste, 120; 10 to R1, 180; 10 to the waste, 120; 40 home
+/// walking 20 + 10 + 10 + 20 + 10 + 10 + 40 = 120; work 360, fills 360, dumps 240: 1,080
+/// ```
+///
+/// With the waste first, or with R1 first, 160 m are walked.
+#[test]
+fn the_bucket_is_filled_before_the_cart_is_emptied_where_that_is_the_way() {
+    let made = one_hall(
+        "{place: entrance, m: 0}, {place: R0, m: 10}, {place: water, m: 20}, {place: waste, m: 40}, {place: R1, m: 50}",
+        "{id: water, fill_point: true}, {id: waste, waste_point: true}",
+        "{kind: ward, tasks: [{task: bins, how: dry, min: 1, waste_l: 40, source: assumption}, \
+          {task: mop floor, how: mop, min: 2, drying_min: 5, source: assumption}]}",
+        "{id: R0, kind: ward, area_m2: 10}, {id: R1, kind: ward, area_m2: 10}",
+        "bucket_rooms: 1",
+    );
+    assert_eq!(loads(&made)[0].0, 1_080);
+}
+
+/// A restroom at 100 m that is open again by 18:15, with waste beside it; a room at 10 m; water at 20 m. While the floor dries, for 180 s,
+/// either the cart is emptied or fresh water is fetched for the room. The water is on the way to the room, the waste is not.
+///
+/// ```text
+/// 20 to the water, 180; 80 to the restroom, 180; dump 120, wait 60, reopen 60; 80 to the water, 180; 10 to the room, 120; 10 home
+/// 20 + 180 + 80 + 180 + 180 + 60 + 80 + 180 + 10 + 120 + 10 = 1,100
+/// ```
+///
+/// With water fetched while the floor dries: 20 + 180 + 80 + 180, then 80 + 180 + 80 and reopen 60, dump 120, 90 to the room, 120, 10 home: 1,200.
+#[test]
+fn the_cart_is_emptied_while_a_floor_dries_and_water_fetched_on_the_way() {
+    let made = one_hall(
+        "{place: entrance, m: 0}, {place: R, m: 10}, {place: water, m: 20}, {place: W, m: 100}, {place: waste, m: 100}",
+        "{id: water, fill_point: true}, {id: waste, waste_point: true}",
+        "{kind: restroom, restroom: true, reopen_min: 1, tasks: [{task: bins, how: dry, min: 1, waste_l: 30, source: assumption}, \
+          {task: mop floor, how: mop, min: 2, drying_min: 3, source: assumption}]}, \
+         {kind: ward, tasks: [{task: mop floor, how: mop, min: 2, drying_min: 5, source: assumption}]}",
+        "{id: W, kind: restroom, area_m2: 10, closure: \"daily 18:00-18:15\"}, {id: R, kind: ward, area_m2: 10}",
+        "bucket_rooms: 3",
+    );
+    assert_eq!(loads(&made)[0].0, 1_100);
+}

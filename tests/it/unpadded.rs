@@ -2,7 +2,7 @@
 //! alone; and no goal is ever nearer because somebody is busy for longer.
 
 use crate::common::read_text;
-use crate::support::plain::{Plain, Takes, moved};
+use crate::support::plain::{Plain, Takes, exchanged, moved, turned};
 use crate::support::planner::{assert_all_done, assert_sound, loads, planned, rooms_of};
 use evenrun::route::Standing;
 use evenrun::units::Seconds;
@@ -108,6 +108,25 @@ fn shorter(case: &Case, takes: Takes) -> bool {
 #[test]
 fn no_stretch_of_a_run_taken_elsewhere_makes_it_shorter() {
     assert_none_better(moved, shorter);
+}
+
+#[test]
+fn no_two_stops_of_a_run_exchanged_make_it_shorter() {
+    assert_none_better(exchanged, shorter);
+}
+
+#[test]
+fn no_stretch_of_a_run_turned_round_makes_it_shorter() {
+    assert_none_better(turned, shorter);
+}
+
+/// Shares in bands come before waiting in the order of goals, so a run that can be in a lower band by waiting more is not the best.
+#[test]
+fn no_stretch_of_a_run_taken_elsewhere_brings_it_into_a_lower_band() {
+    assert_none_better(moved, |case, takes| {
+        let bands = |load: i64| (load as f64 / case.band).ceil();
+        bands(takes.load) < bands(case.takes.load)
+    });
 }
 
 /// Else the tests above would show little.

@@ -144,6 +144,28 @@ pub(crate) fn moved(order: &[usize]) -> Vec<Vec<usize>> {
     all
 }
 
+/// All orders that an exchange of two stops makes of one.
+pub(crate) fn exchanged(order: &[usize]) -> Vec<Vec<usize>> {
+    let pairs = (0..order.len()).flat_map(|a| (a + 1..order.len()).map(move |b| (a, b)));
+    let exchange = |(a, b)| {
+        let mut other = order.to_vec();
+        other.swap(a, b);
+        other
+    };
+    pairs.map(exchange).collect()
+}
+
+/// All orders that a stretch turned round makes of one.
+pub(crate) fn turned(order: &[usize]) -> Vec<Vec<usize>> {
+    let pairs = (0..order.len()).flat_map(|a| (a + 1..order.len()).map(move |b| (a, b)));
+    let turn = |(a, b): (usize, usize)| {
+        let mut other = order.to_vec();
+        other[a..=b].reverse();
+        other
+    };
+    pairs.map(turn).collect()
+}
+
 fn clock(seconds: i64) -> String {
     format!("{:02}:{:02}", seconds / 3600, seconds / 60 % 60)
 }
