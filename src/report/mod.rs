@@ -4,6 +4,7 @@
 
 mod cards;
 mod csv;
+mod cut;
 mod files;
 mod html;
 mod ics;

@@ -4,9 +4,10 @@
 //! turn the direction of writing are shown as `�`: a name can neither move the cursor nor reorder a line.
 
 use super::Answer;
+use super::cut::cut;
 use super::view::{RunFigures, RunView, UndoneGroup, View, run_clocks};
 use super::words::Words;
-use unicode_width::{UnicodeWidthChar, UnicodeWidthStr};
+use unicode_width::UnicodeWidthStr;
 
 /// Widest a name may be in a column: leaves the rest of the line room on a terminal of 120 columns.
 const NAME_WIDTH: usize = 24;
@@ -87,7 +88,7 @@ fn rows(answer: &Answer, words: &Words, view: &View) -> Vec<Vec<Cell>> {
 
 fn row(answer: &Answer, words: &Words, run: &RunView, figures: &RunFigures) -> Vec<Cell> {
     vec![
-        left(shortened(&plain(&run.name), NAME_WIDTH)),
+        left(cut(&plain(&run.name), NAME_WIDTH)),
         left(words.clocks(answer.calendar, run.shift)),
         left(run_clocks(answer, words, run)),
         right(run.stops.len().to_string()),
@@ -97,7 +98,7 @@ fn row(answer: &Answer, words: &Words, run: &RunView, figures: &RunFigures) -> V
         right(words.minutes(figures.wait)),
         right(words.percent(figures.share)),
         left(bar(figures.share)),
-        left(shortened(&plain(&run.floors.join(" ")), NAME_WIDTH)),
+        left(cut(&plain(&run.floors.join(" ")), NAME_WIDTH)),
     ]
 }
 
@@ -158,7 +159,7 @@ fn undone(words: &Words, groups: &[UndoneGroup]) -> Vec<String> {
                 .map(|(place, tasks)| {
                     format!(
                         "    {}: {}",
-                        shortened(&plain(place), PLACE_WIDTH),
+                        cut(&plain(place), PLACE_WIDTH),
                         plain(&tasks.join(", "))
                     )
                 }),
@@ -195,29 +196,12 @@ fn plain(text: &str) -> String {
         .collect()
 }
 
-/// At most so wide, the rest given as `…`.
-fn shortened(text: &str, most: usize) -> String {
-    if text.width() <= most {
-        return text.to_string();
-    }
-    let mut short = String::new();
-    for c in text.chars() {
-        if short.width() + c.width().unwrap_or(0) + 1 > most {
-            break;
-        }
-        short.push(c);
-    }
-    short + "…"
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
 
     #[test]
-    fn wide_names_are_cut_by_what_they_show_not_by_letters() {
-        assert_eq!(shortened("清掃員の名前", 5), "清掃…");
-        assert_eq!(shortened("Ana", 5), "Ana");
+    fn columns_are_as_wide_as_what_they_show() {
         let rows = vec![
             vec![left("清掃"), right("1")],
             vec![left("Ana"), right("12")],

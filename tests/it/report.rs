@@ -398,7 +398,7 @@ fn every_closed_room_has_one_row_and_every_group_says_how_many_are_open() {
     });
     let page = made.page();
     let rows = |text: &str| {
-        page.matches(&format!("class=\"label\" x=\"24.0\" y=\"12\">{text}"))
+        page.matches(&format!("class=\"label\" x=\"34.0\" y=\"12\">{text}"))
             .count()
     };
     assert_eq!(

@@ -9,7 +9,7 @@ use maud::{Markup, html};
 /// Width of a panel in its own units.
 const WIDTH: f64 = 1200.0;
 /// Free space on either side, so that the outer hours' labels fit.
-const MARGIN: f64 = 24.0;
+const MARGIN: f64 = 34.0;
 /// Height of the hours' labels.
 const HEAD: f64 = 22.0;
 /// Height of a row: its label, then its bar.
@@ -80,6 +80,9 @@ impl Axis {
 pub(super) fn tenth(length: f64) -> String {
     format!("{length:.1}")
 }
+
+/// Longest name in a row's label; the title of the mark has all of it.
+pub(super) const NAME: usize = 44;
 
 /// A row of a panel: a label, and marks drawn from the row's own top.
 pub(super) struct Row {

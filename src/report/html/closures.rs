@@ -1,7 +1,8 @@
 //! On the timeline's axis: when each room is closed to its users, each once, and how many rooms of each closure group are open meanwhile.
 
-use super::axis::{self, Axis, BAR, Row, tenth};
+use super::axis::{self, Axis, BAR, NAME, Row, tenth};
 use crate::report::Answer;
+use crate::report::cut::cut;
 use crate::report::view::{Closed, GroupView, View};
 use crate::report::words::Words;
 use maud::{Markup, html};
@@ -44,8 +45,13 @@ fn group_row(answer: &Answer, words: &Words, axis: Axis, group: &GroupView) -> R
         ("fewest", group.fewest().into()),
     ];
     let least = tenth(level(group.keep_open as usize));
+    let shown = [("name", cut(&group.name, NAME).into())];
+    let shown: Vec<_> = shown
+        .into_iter()
+        .chain(about[1..].iter().cloned())
+        .collect();
     Row {
-        label: words.tell("group-row", &about),
+        label: words.tell("group-row", &shown),
         heading: false,
         marks: html! {
             rect.g-open x=(x) y=(tenth(top)) width=(width) height=(tenth(high)) {
@@ -67,10 +73,14 @@ fn group_row(answer: &Answer, words: &Words, axis: Axis, group: &GroupView) -> R
 /// One room: its times stand in the label, so that nothing depends on measuring the drawing.
 fn room_row(answer: &Answer, words: &Words, axis: Axis, closed: &[Closed]) -> Row {
     let told = |c: &Closed| format!("{} {}", words.clocks(answer.calendar, c.span), c.by);
-    let times: Vec<_> = closed.iter().map(told).collect();
+    let short = |c: &Closed| {
+        let times = words.clocks(answer.calendar, c.span);
+        format!("{times} {}", cut(&c.by, NAME / 2))
+    };
+    let times: Vec<_> = closed.iter().map(short).collect();
     let room = closed.first().map_or("", |c| c.room.as_str());
     Row {
-        label: format!("{room}: {}", times.join("; ")),
+        label: format!("{}: {}", cut(room, NAME), times.join("; ")),
         heading: false,
         marks: html! {
             @for one in closed {

@@ -1,8 +1,9 @@
 //! All runs side by side on one time axis, and below them when rooms are closed.
 
-use super::axis::{self, Axis, BAR, Row, tenth};
+use super::axis::{self, Axis, BAR, NAME, Row, tenth};
 use super::{closures, marks};
 use crate::report::Answer;
+use crate::report::cut::cut;
 use crate::report::view::{RunView, StopView, View};
 use crate::report::words::{Words, short};
 use crate::units::{Seconds, Span};
@@ -30,7 +31,7 @@ pub(super) fn section(answer: &Answer, words: &Words, view: &View) -> Markup {
 fn row(answer: &Answer, words: &Words, axis: Axis, run: &RunView) -> Row {
     let (x, width) = axis.stretch(run.shift);
     Row {
-        label: run.name.clone(),
+        label: cut(&run.name, NAME),
         heading: false,
         marks: html! {
             rect.shift x=(x) y=(tenth(BAR.0)) width=(width) height=(tenth(BAR.1)) {

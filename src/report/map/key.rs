@@ -1,7 +1,8 @@
 //! Who has which fill and letters, drawn below a map that is a file of its own. Pages have a list of it instead.
 
-use super::label::width;
+use super::label::letters;
 use super::owner::{self, Owners};
+use crate::report::cut::cut;
 use crate::report::view::View;
 use maud::{Markup, html};
 
@@ -36,17 +37,8 @@ pub(super) fn key(view: &View, owners: &Owners, wide: f64, top: f64) -> Markup {
 
 /// Letters and name, as much of it as there is room for.
 fn entry(mark: &str, name: &str) -> String {
-    let whole = format!("{mark} {name}");
-    let fits = |text: &str| width(text, SIZE) <= ENTRY - INDENT - 4.0;
-    if fits(&whole) {
-        return whole;
-    }
-    let mut short = String::new();
-    for c in whole.chars() {
-        if !fits(&format!("{short}{c}…")) {
-            break;
-        }
-        short.push(c);
-    }
-    short + "…"
+    cut(
+        &format!("{mark} {name}"),
+        letters(ENTRY - INDENT - 4.0, SIZE),
+    )
 }

@@ -1,8 +1,9 @@
 //! Texts that fit: into a box, at the largest size that does, upright or turned; or beside something, where nothing is yet. What fits
 //! nowhere is left out; its name is still in the title of what it belongs to, and in the tables.
 
+use crate::report::cut::cut;
 use maud::{Markup, html};
-use unicode_width::{UnicodeWidthChar, UnicodeWidthStr};
+use unicode_width::UnicodeWidthStr;
 
 /// Width of a narrow letter or figure for a size of one; sans-serif letters are narrower on average, so that a box that is
 /// reckoned with this holds its text.
@@ -17,19 +18,15 @@ pub(super) fn width(text: &str, size: f64) -> f64 {
     text.width() as f64 * LETTER * size
 }
 
+/// How many narrow letters of this size fit into a width.
+pub(super) fn letters(wide: f64, size: f64) -> usize {
+    (wide / (LETTER * size) + 1e-9).floor().max(0.0) as usize
+}
+
 /// At most so wide, the rest given as `…`; nothing if not even two letters fit.
 fn shortened(text: &str, size: f64, most: f64) -> Option<String> {
-    if width(text, size) <= most {
-        return Some(text.to_string());
-    }
-    let mut short = String::new();
-    for c in text.chars() {
-        if (short.width() + c.width().unwrap_or(0) + 1) as f64 * LETTER * size > most {
-            break;
-        }
-        short.push(c);
-    }
-    (short.width() >= 2).then(|| short + "…")
+    let room = letters(most, size);
+    (room >= text.width() || room >= 3).then(|| cut(text, room))
 }
 
 /// A text in one or more lines round a middle.
