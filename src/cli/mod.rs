@@ -6,6 +6,7 @@ mod new;
 mod output;
 mod plan;
 mod refusal;
+mod report;
 mod schema;
 mod site;
 mod verify;
@@ -32,10 +33,12 @@ struct Cli {
 enum Command {
     /// Read a site and list every problem at once, with its file, line, column and a hint
     Check(check::Args),
-    /// Make a plan for a date: the summary on stdout, plan.json and report.html in a folder
+    /// Make a plan for a date: the summary on stdout, plan.json, report.html and cards.html in a folder
     Plan(plan::Args),
     /// Check a plan file against its site, rule by rule
     Verify(verify::Args),
+    /// Show a plan again: the summary on stdout, and the files asked for
+    Report(report::Args),
     /// Write a small commented site to start from
     New(new::Args),
     /// Print the JSON Schema of the site file, for editors
@@ -53,6 +56,7 @@ pub(crate) fn run() -> Exit {
         Command::Check(args) => check::run(&args, output),
         Command::Plan(args) => plan::run(&args, output),
         Command::Verify(args) => verify::run(&args, output),
+        Command::Report(args) => report::run(&args, output),
         Command::New(args) => new::run(&args, output),
         Command::Schema => schema::run(),
     }

@@ -1,10 +1,12 @@
 //! Who hears what: data on stdout, notes and progress on stderr.
 
 use super::exit::Exit;
+use evenrun::report;
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 use serde_json::{Value, json};
 use std::fmt::Display;
 use std::io::{self, Write};
+use std::path::Path;
 
 /// What the user wants to hear.
 #[derive(Clone, Copy, Debug)]
@@ -54,6 +56,16 @@ impl Output {
         if self.verbose {
             wrong(message);
         }
+    }
+
+    /// Writes a file whole, and says so.
+    pub(super) fn put(self, path: &Path, text: &str) -> Result<(), Exit> {
+        report::write(path, text.as_bytes()).map_err(|error| {
+            wrong(format!("error: {error}"));
+            Exit::Bad
+        })?;
+        self.note(format!("wrote {}", path.display()));
+        Ok(())
     }
 
     /// A bar of a hundred parts on stderr, if that is a terminal.

@@ -5,7 +5,7 @@ use super::output::{self, Output};
 use super::refusal::{Refusal, refuse};
 use super::{site, verify};
 use evenrun::plan::{self, Certificate, Facts, Made, PlanDocument, Request};
-use evenrun::report::{self, Answer};
+use evenrun::report::{self, Answer, Language, Words};
 use evenrun::route::{Budget, Settings, Standing, Stop};
 use evenrun::site::{Site, WorkerId};
 use indicatif::ProgressBar;
@@ -28,6 +28,7 @@ const MOST_THREADS: i64 = 256;
 /// The files that are written.
 const PLAN: &str = "plan.json";
 const PAGE: &str = "report.html";
+const CARDS: &str = "cards.html";
 
 /// Options of `plan`.
 #[derive(Debug, clap::Args)]
@@ -55,7 +56,7 @@ pub(super) struct Args {
     /// Start from an earlier plan and stay near it among equally good ones; `-` is standard input
     #[arg(long, value_name = "PLAN")]
     keep: Option<PathBuf>,
-    /// Folder for plan.json and report.html; it is made if need be
+    /// Folder for plan.json, report.html and cards.html; it is made if need be
     #[arg(long, value_name = "DIR", default_value = "out")]
     out: PathBuf,
     /// Print the plan as JSON instead of the summary
@@ -102,7 +103,7 @@ fn planned(args: &Args, output: Output) -> Result<Exit, Exit> {
         site,
         date: site::date(args.date, site),
         absent: &absent,
-        keep: keep.as_ref().map(|(plan, _)| plan),
+        keep: keep.as_ref().map(|read| &read.plan),
         settings: Settings {
             stop: Stop {
                 budget: budget(args, began),
@@ -130,7 +131,7 @@ fn room_for_files(out: &Path) -> Result<(), Refusal> {
         let message = format!("cannot make `{}`: {error}", out.display());
         Refusal::of_file("unwritable", out, message)
     })?;
-    for name in [PLAN, PAGE] {
+    for name in [PLAN, PAGE, CARDS] {
         let path = out.join(name);
         report::writable(&path)
             .map_err(|error| Refusal::of_file("unwritable", &path, error.to_string()))?;
@@ -212,8 +213,17 @@ fn write(args: &Args, site: &Site, made: &Made, facts: &Facts, output: Output) -
         output::wrong(format!("error: cannot write the plan down: {error}"));
         Exit::Bug
     })?;
+    let words = Words::new(Language::English, site);
     let written = put(&args.out, PLAN, &json, output)
-        .and_then(|()| put(&args.out, PAGE, &report::html(&answer), output));
+        .and_then(|()| put(&args.out, PAGE, &report::html(&answer, &words), output))
+        .and_then(|()| {
+            put(
+                &args.out,
+                CARDS,
+                &report::cards(&answer, &words, false),
+                output,
+            )
+        });
     // Also when a file could not be written: the plan is not lost then.
     let text = if output.is_json() {
         json
@@ -224,13 +234,7 @@ fn write(args: &Args, site: &Site, made: &Made, facts: &Facts, output: Output) -
 }
 
 fn put(folder: &Path, name: &str, text: &str, output: Output) -> Result<(), Exit> {
-    let path = folder.join(name);
-    report::write(&path, text.as_bytes()).map_err(|error| {
-        output::wrong(format!("error: {error}"));
-        Exit::Bad
-    })?;
-    output.note(format!("wrote {}", path.display()));
-    Ok(())
+    output.put(&folder.join(name), text)
 }
 
 fn exit(made: &Made, args: &Args) -> Exit {

@@ -34,7 +34,7 @@ pub(super) fn run(args: &Args, output: Output) -> Exit {
 
 fn verified(args: &Args, output: Output) -> Result<Exit, Exit> {
     let reading = site::read(&args.site, output)?;
-    let (plan, absent) = read_plan(&args.plan, &reading.site, output)?;
+    let ReadPlan { plan, absent, .. } = read_plan(&args.plan, &reading.site, output)?;
     let present = reading.site.present(plan.date, &absent);
     let violations = check(&reading.site, &plan, &present);
     if output.is_json() {
@@ -49,12 +49,18 @@ fn verified(args: &Args, output: Output) -> Result<Exit, Exit> {
     })
 }
 
-/// A plan file, with who it says is away; everything wrong with it is told.
-pub(super) fn read_plan(
-    path: &Path,
-    site: &Site,
-    output: Output,
-) -> Result<(Plan, Vec<WorkerId>), Exit> {
+/// A plan file, read.
+pub(super) struct ReadPlan {
+    /// The plan.
+    pub(super) plan: Plan,
+    /// Who it says is away.
+    pub(super) absent: Vec<WorkerId>,
+    /// All that the file says.
+    pub(super) document: PlanDocument,
+}
+
+/// A plan file; everything wrong with it is told.
+pub(super) fn read_plan(path: &Path, site: &Site, output: Output) -> Result<ReadPlan, Exit> {
     let (called, text) = if path == Path::new(PIPED) {
         (Path::new("standard input"), io::read_to_string(io::stdin()))
     } else {
@@ -74,7 +80,11 @@ pub(super) fn read_plan(
         misfit(&misfits)
     })?;
     let absent = site::workers(&document.absent, site, output)?;
-    Ok((plan, absent))
+    Ok(ReadPlan {
+        plan,
+        absent,
+        document,
+    })
 }
 
 /// What is behind many misfits, as a rule.

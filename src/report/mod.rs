@@ -1,15 +1,26 @@
-//! What people see of a plan: the table on the terminal, the page, and how files are written.
+//! What people see of a plan: the table on the terminal, the report, the cards, the maps, and files for other programs.
 //!
-//! `view` turns ids into words once; `table` and `html` lay the same words out. Nothing here decides anything.
+//! `view` turns ids into words once, in the language of `words`; every form lays the same words out. Nothing here decides anything.
 
+mod cards;
+mod csv;
+mod cut;
 mod files;
 mod html;
+mod ics;
+mod map;
+mod names;
 mod table;
 mod view;
+mod words;
 
+pub use cards::cards;
+pub use csv::csv;
 pub use files::{WriteError, writable, write};
 pub use html::html;
+pub use ics::ics;
 pub use table::table;
+pub use words::{Language, Words};
 
 use crate::plan::{Facts, Measures, Plan, Violation};
 use crate::site::{Calendar, Site};
@@ -29,4 +40,18 @@ pub struct Answer<'a> {
     pub violations: &'a [Violation],
     /// How it was made, who is away, and what is proven. Whether it is sound is told by `violations` alone.
     pub facts: &'a Facts,
+}
+
+/// One of several files that a form consists of.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Written {
+    /// Its name: ASCII letters, digits and hyphens with an ending, no two alike.
+    pub name: String,
+    /// What is in it.
+    pub text: String,
+}
+
+/// The floor maps as SVG files: one for each floor, and one for each run on each floor that it works on.
+pub fn map_svg(answer: &Answer, words: &Words) -> Vec<Written> {
+    map::floor_files(answer, words)
 }

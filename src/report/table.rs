@@ -4,9 +4,10 @@
 //! turn the direction of writing are shown as `�`: a name can neither move the cursor nor reorder a line.
 
 use super::Answer;
-use super::view::{RunFigures, RunView, UndoneGroup, View, run_clocks, words};
-use crate::units::Seconds;
-use unicode_width::{UnicodeWidthChar, UnicodeWidthStr};
+use super::cut::cut;
+use super::view::{RunFigures, RunView, UndoneGroup, View, run_clocks};
+use super::words::Words;
+use unicode_width::UnicodeWidthStr;
 
 /// Widest a name may be in a column: leaves the rest of the line room on a terminal of 120 columns.
 const NAME_WIDTH: usize = 24;
@@ -21,26 +22,27 @@ const GUTTER: &str = "  ";
 
 /// The plan on one screen.
 pub fn table(answer: &Answer) -> String {
-    let view = View::of(answer);
+    let words = Words::terminal();
+    let view = View::of(answer, &words);
     let mut lines = vec![plain(&view.title), String::new()];
     if answer.plan.runs.is_empty() {
         lines.push("nobody is on duty on this date".into());
     } else {
-        lines.extend(aligned(&rows(answer, &view)));
+        lines.extend(aligned(&rows(answer, &words, &view)));
     }
     lines.push(String::new());
     lines.extend(named("evenness", &view.evenness.measures));
     lines.extend(named("proof", &view.evenness.proof));
     lines.push(plain(&view.evenness.sentence));
     lines.extend(view.away().map(|away| format!("away: {}", plain(&away))));
-    lines.extend(undone(&view.undone));
-    lines.extend(soundness(answer));
+    lines.extend(undone(&words, &view.undone));
+    lines.extend(soundness(answer, &words));
     let trimmed: Vec<_> = lines.iter().map(|line| line.trim_end()).collect();
     trimmed.join("\n") + "\n"
 }
 
 /// `proof: proven bound 74.5 %, gap 0.81 %`; nothing where there is nothing.
-fn named(title: &str, measures: &[(&str, String)]) -> Option<String> {
+fn named(title: &str, measures: &[(String, String)]) -> Option<String> {
     let each: Vec<_> = measures
         .iter()
         .map(|(name, value)| format!("{name} {value}"))
@@ -68,7 +70,7 @@ fn right(text: impl Into<String>) -> Cell {
     }
 }
 
-fn rows(answer: &Answer, view: &View) -> Vec<Vec<Cell>> {
+fn rows(answer: &Answer, words: &Words, view: &View) -> Vec<Vec<Cell>> {
     let heads = ["worker", "shift", "run"].map(left).into_iter();
     let numbers = ["stops", "work", "walk", "fill", "wait", "share"].map(right);
     let mut rows = vec![
@@ -77,29 +79,27 @@ fn rows(answer: &Answer, view: &View) -> Vec<Vec<Cell>> {
             .chain(["", "floors"].map(left))
             .collect(),
     ];
-    rows.extend(view.each().map(|(run, figures)| row(answer, run, figures)));
+    rows.extend(
+        view.each()
+            .map(|(run, figures)| row(answer, words, run, figures)),
+    );
     rows
 }
 
-fn row(answer: &Answer, run: &RunView, figures: &RunFigures) -> Vec<Cell> {
+fn row(answer: &Answer, words: &Words, run: &RunView, figures: &RunFigures) -> Vec<Cell> {
     vec![
-        left(shortened(&plain(&run.name), NAME_WIDTH)),
-        left(words::clocks(answer.calendar, run.shift)),
-        left(run_clocks(answer, run)),
+        left(cut(&plain(&run.name), NAME_WIDTH)),
+        left(words.clocks(answer.calendar, run.shift)),
+        left(run_clocks(answer, words, run)),
         right(run.stops.len().to_string()),
-        right(minutes(figures.work)),
-        right(minutes(figures.walk)),
-        right(minutes(figures.fill)),
-        right(minutes(figures.wait)),
-        right(words::percent(figures.share)),
+        right(words.minutes(figures.work)),
+        right(words.minutes(figures.walk)),
+        right(words.minutes(figures.fill)),
+        right(words.minutes(figures.wait)),
+        right(words.percent(figures.share)),
         left(bar(figures.share)),
-        left(shortened(&plain(&run.floors.join(" ")), NAME_WIDTH)),
+        left(cut(&plain(&run.floors.join(" ")), NAME_WIDTH)),
     ]
-}
-
-/// Whole minutes, to the nearest.
-fn minutes(time: Seconds) -> String {
-    format!("{:.0}", time.as_minutes())
 }
 
 /// `#######...`; more than everything ends in `+`.
@@ -139,7 +139,7 @@ fn padded(cell: &Cell, width: usize) -> String {
     }
 }
 
-fn undone(groups: &[UndoneGroup]) -> Vec<String> {
+fn undone(words: &Words, groups: &[UndoneGroup]) -> Vec<String> {
     if groups.is_empty() {
         return vec![String::new(), "undone: nothing".into()];
     }
@@ -159,27 +159,22 @@ fn undone(groups: &[UndoneGroup]) -> Vec<String> {
                 .map(|(place, tasks)| {
                     format!(
                         "    {}: {}",
-                        shortened(&plain(place), PLACE_WIDTH),
+                        cut(&plain(place), PLACE_WIDTH),
                         plain(&tasks.join(", "))
                     )
                 }),
         );
         let more = group.places.len().saturating_sub(PLACES_LISTED);
-        lines.extend((more > 0).then(|| {
-            format!(
-                "    and {}",
-                words::count(more, "more place", "more places")
-            )
-        }));
+        lines.extend((more > 0).then(|| format!("    and {}", words.count("n-more-places", more))));
     }
     lines
 }
 
-fn soundness(answer: &Answer) -> Vec<String> {
+fn soundness(answer: &Answer, words: &Words) -> Vec<String> {
     if answer.violations.is_empty() {
         return vec![String::new(), "sound: every rule is kept".into()];
     }
-    let count = words::count(answer.violations.len(), "rule broken", "rules broken");
+    let count = words.count("n-broken", answer.violations.len());
     let mut lines = vec![String::new(), format!("NOT SOUND: {count}")];
     lines.extend(
         answer
@@ -201,29 +196,12 @@ fn plain(text: &str) -> String {
         .collect()
 }
 
-/// At most so wide, the rest given as `…`.
-fn shortened(text: &str, most: usize) -> String {
-    if text.width() <= most {
-        return text.to_string();
-    }
-    let mut short = String::new();
-    for c in text.chars() {
-        if short.width() + c.width().unwrap_or(0) + 1 > most {
-            break;
-        }
-        short.push(c);
-    }
-    short + "…"
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
 
     #[test]
-    fn wide_names_are_cut_by_what_they_show_not_by_letters() {
-        assert_eq!(shortened("清掃員の名前", 5), "清掃…");
-        assert_eq!(shortened("Ana", 5), "Ana");
+    fn columns_are_as_wide_as_what_they_show() {
         let rows = vec![
             vec![left("清掃"), right("1")],
             vec![left("Ana"), right("12")],

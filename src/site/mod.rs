@@ -34,6 +34,10 @@ pub struct Site {
     pub date: Option<Date>,
     /// IANA time zone, for nights on which clocks change; `None` takes every day as 24 hours.
     pub time_zone: Option<String>,
+    /// Whether people there think in feet, gallons and a clock of twelve hours; reports alone look at it.
+    pub us_units: bool,
+    /// Which way is north on the floor plans, in degrees clockwise from the top of the sheet.
+    pub north: Option<f64>,
     /// Storeys, lowest first.
     pub floors: Vec<Floor>,
     /// Corridors that rooms open off.

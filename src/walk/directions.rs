@@ -1,4 +1,4 @@
-//! A walk in words, for people who know the building: "left along 2-East 18 m, lift to G, along G-East 6 m to G12".
+//! A walk as steps that can be said: along which hall, turning which way, by which stairs or lift.
 //!
 //! ```text
 //!               room on the left
@@ -10,35 +10,51 @@
 
 use super::path::{Leg, Path};
 use super::ways::level_length;
-use crate::site::{Side, Site, WayKind};
+use crate::site::{FloorId, HallId, Side, Site, WayKind};
 use crate::units::Metres;
 
-/// The walk in words: "left along 2-East 18 m, lift to G, right along G-East 6 m to G12". Metres are rounded to whole ones;
-/// what rounds to none is left out. Staying is "stay".
-///
-/// Left and right are said where the site gives the side of the hall that the door or landing is on.
-pub fn directions(site: &Site, path: &Path) -> String {
-    if path.from == path.to {
-        return "stay".to_string();
-    }
+/// Which way one turns to go on.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Turn {
+    /// To the left.
+    Left,
+    /// To the right.
+    Right,
+    /// Straight on, or not known.
+    None,
+}
+
+/// One step of a walk.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Step {
+    /// Along a hall.
+    Along {
+        /// Which.
+        hall: HallId,
+        /// How far.
+        length: Metres,
+        /// Where to on entering it; known where the site gives the side that the door or landing is on.
+        turn: Turn,
+    },
+    /// By a way to another hall.
+    Way {
+        /// Index of the way in the site's list.
+        way: usize,
+        /// The hall it leads to.
+        to_hall: HallId,
+        /// That hall's floor, if it is another one.
+        to_floor: Option<FloorId>,
+        /// How far on the level; `None` by stairs and lifts.
+        length: Option<Metres>,
+    },
+}
+
+/// The steps of a walk, in order.
+pub fn steps(site: &Site, path: &Path) -> Vec<Step> {
     let sides = path.legs.iter().map(|leg| side_after(site, leg));
     let left_from = std::iter::once(site.places[path.from.index()].spot.side).chain(sides);
     let legs = path.legs.iter().zip(left_from);
-    let words: Vec<String> = legs
-        .filter_map(|(leg, facing)| in_words(site, leg, facing))
-        .collect();
-    let end = &site.places[path.to.index()].name;
-    if words.is_empty() {
-        return format!(
-            "{}to {end}",
-            if is_across(site, path) {
-                "across the hall "
-            } else {
-                ""
-            }
-        );
-    }
-    format!("{} to {end}", words.join(", "))
+    legs.map(|(leg, facing)| step(site, leg, facing)).collect()
 }
 
 /// The side of the hall one stands on after a leg, facing it.
@@ -49,54 +65,43 @@ fn side_after(site: &Site, leg: &Leg) -> Side {
     }
 }
 
-fn in_words(site: &Site, leg: &Leg, facing: Side) -> Option<String> {
+fn step(site: &Site, leg: &Leg, facing: Side) -> Step {
     match leg {
-        Leg::Hall { hall, from, to } => {
-            let length = whole(Metres((to.0 - from.0).abs()))?;
-            let turn = turn(facing, to.0 > from.0);
-            Some(format!(
-                "{turn}along {} {length} m",
-                site.halls[hall.index()].id
-            ))
-        }
-        Leg::Way { way, from, to } => {
-            let way = &site.ways[*way];
-            let [before, hall] =
-                [*from, *to].map(|landing| &site.halls[way.landings[landing].hall.index()]);
-            let other_floor = before.floor != hall.floor;
-            let end = if other_floor {
-                &site.floors[hall.floor.index()].id
-            } else {
-                &hall.id
-            };
-            match way.kind {
-                WayKind::Stairs { .. } | WayKind::Lift { .. } => {
-                    Some(format!("{} to {end}", way.id))
-                }
-                _ => {
-                    let length = whole(level_length(way, *from, *to))?;
-                    Some(format!("{} {length} m to {end}", way.id))
-                }
+        Leg::Hall { hall, from, to } => Step::Along {
+            hall: *hall,
+            length: Metres((to.0 - from.0).abs()),
+            turn: turn(facing, to.0 > from.0),
+        },
+        Leg::Way {
+            way: index,
+            from,
+            to,
+        } => {
+            let way = &site.ways[*index];
+            let [left, entered] = [*from, *to].map(|landing| way.landings[landing].hall);
+            let floor = |hall: HallId| site.halls[hall.index()].floor;
+            let climbs = matches!(way.kind, WayKind::Stairs { .. } | WayKind::Lift { .. });
+            Step::Way {
+                way: *index,
+                to_hall: entered,
+                to_floor: (floor(left) != floor(entered)).then(|| floor(entered)),
+                length: (!climbs).then(|| level_length(way, *from, *to)),
             }
         }
     }
 }
 
 /// Facing the hall from one of its sides, which way one turns to go on.
-fn turn(side: Side, towards_end: bool) -> &'static str {
+fn turn(side: Side, towards_end: bool) -> Turn {
     match (side, towards_end) {
-        (Side::Left, true) | (Side::Right, false) => "left ",
-        (Side::Left, false) | (Side::Right, true) => "right ",
-        (Side::Ahead, _) => "",
+        (Side::Left, true) | (Side::Right, false) => Turn::Left,
+        (Side::Left, false) | (Side::Right, true) => Turn::Right,
+        (Side::Ahead, _) => Turn::None,
     }
 }
 
-fn whole(length: Metres) -> Option<u64> {
-    let metres = length.0.round() as u64;
-    (metres > 0).then_some(metres)
-}
-
-fn is_across(site: &Site, path: &Path) -> bool {
+/// Whether a walk of no length leads from one side of a hall to the other.
+pub fn is_across(site: &Site, path: &Path) -> bool {
     let [from, to] = [path.from, path.to].map(|place| site.places[place.index()].spot);
     let sides = [from.side, to.side];
     from.hall == to.hall

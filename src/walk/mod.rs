@@ -18,7 +18,7 @@ mod times;
 mod walks;
 mod ways;
 
-pub use directions::directions;
+pub use directions::{Step, Turn, is_across, steps};
 pub use ideal::ideal_times;
 pub use path::{Leg, Path, Paths, path};
 pub use times::Times;

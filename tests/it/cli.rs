@@ -5,6 +5,7 @@
 mod broken;
 mod commands;
 mod planning;
+mod reporting;
 mod streams;
 
 use assert_cmd::Command;

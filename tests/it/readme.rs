@@ -161,24 +161,26 @@ fn every_shown_command_line_is_one_of_the_program() {
 }
 
 #[test]
-fn every_option_of_plan_is_documented_and_none_besides() {
+fn every_option_is_documented_and_none_besides() {
     let book = readme();
-    let documented: BTreeSet<String> = book
-        .rows("## Commands")
-        .iter()
-        .flat_map(|row| names_in_code(row))
-        .filter(|name| name.starts_with("--"))
-        .map(|name| name.split(' ').next().unwrap().to_string())
-        .collect();
-    let help = help_of(&["plan"]);
-    let named = |word: &str| word.strip_prefix("--").map(|rest| format!("--{rest}"));
     let common = ["--quiet", "--verbose", "--help"].map(String::from);
-    let known: BTreeSet<String> = help
-        .lines()
-        .filter_map(|line| line.split_whitespace().find_map(named))
-        .filter(|option| !common.contains(option))
-        .collect();
-    assert_eq!(documented, known);
+    for command in ["plan", "report"] {
+        let documented: BTreeSet<String> = book
+            .rows(&format!("### Options of `{command}`"))
+            .iter()
+            .flat_map(|row| names_in_code(row))
+            .filter(|name| name.starts_with("--"))
+            .map(|name| name.split(' ').next().unwrap().to_string())
+            .collect();
+        let help = help_of(&[command]);
+        let named = |word: &str| word.strip_prefix("--").map(|rest| format!("--{rest}"));
+        let known: BTreeSet<String> = help
+            .lines()
+            .filter_map(|line| line.split_whitespace().find_map(named))
+            .filter(|option| !common.contains(option))
+            .collect();
+        assert_eq!(documented, known, "{command}");
+    }
 }
 
 #[test]

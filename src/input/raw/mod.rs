@@ -35,6 +35,8 @@ pub(crate) struct RawSite {
     pub(crate) time_zone: Option<At<String>>,
     /// How reports show figures; metric if not given.
     pub(crate) units: Option<RawUnits>,
+    /// Which way is north on floor plans, in degrees clockwise from the top of the sheet; maps have no arrow if not given.
+    pub(crate) north_deg: Option<At<f64>>,
     /// Whether the built-in standard is used; true if not given.
     pub(crate) builtin_standard: Option<bool>,
     /// Storeys, lowest first.

@@ -18,6 +18,7 @@ mod words;
 
 use super::gather::Written;
 use super::log::{Log, Pos};
+use super::raw::RawUnits;
 use crate::site::Site;
 use names::Index;
 
@@ -90,6 +91,11 @@ pub(crate) fn resolve(written: &Written, log: &Log) -> (Site, Origins) {
         name: values::text(log, "name of the site", &raw.site),
         date: raw.date.as_ref().and_then(|d| words::date(log, d)),
         time_zone: raw.time_zone.as_ref().map(|z| words::time_zone(log, z)),
+        us_units: matches!(raw.units, Some(RawUnits::Us)),
+        north: raw
+            .north_deg
+            .as_ref()
+            .map(|north| values::within(log, "north_deg", north, 0.0, 360.0)),
         floors: building::floors(&raw.floors, log),
         skills: names.skills.ids().to_vec(),
         access: names.access.ids().to_vec(),

@@ -1,14 +1,15 @@
 //! The time axis that all panels of the timeline share, and the frame of a panel.
 
 use crate::report::Answer;
-use crate::report::view::{View, words};
+use crate::report::view::View;
+use crate::report::words::Words;
 use crate::units::{Clock, Seconds, Span};
 use maud::{Markup, html};
 
 /// Width of a panel in its own units.
 const WIDTH: f64 = 1200.0;
 /// Free space on either side, so that the outer hours' labels fit.
-const MARGIN: f64 = 24.0;
+const MARGIN: f64 = 34.0;
 /// Height of the hours' labels.
 const HEAD: f64 = 22.0;
 /// Height of a row: its label, then its bar.
@@ -57,6 +58,11 @@ impl Axis {
         MARGIN + part * (WIDTH - 2.0 * MARGIN)
     }
 
+    /// From its first moment to its last.
+    pub(super) fn whole(self) -> Span {
+        Span::new(Clock(self.from), Clock(self.to))
+    }
+
     /// Left edge and width of a stretch of time.
     pub(super) fn stretch(self, span: Span) -> (String, String) {
         let left = self.x(span.from);
@@ -75,6 +81,9 @@ pub(super) fn tenth(length: f64) -> String {
     format!("{length:.1}")
 }
 
+/// Longest name in a row's label; the title of the mark has all of it.
+pub(super) const NAME: usize = 44;
+
 /// A row of a panel: a label, and marks drawn from the row's own top.
 pub(super) struct Row {
     /// What is written above the bar.
@@ -92,24 +101,38 @@ impl Row {
 }
 
 /// Panels of at most a page's rows each, named one by one for screen readers.
-pub(super) fn panels(answer: &Answer, axis: Axis, id: &str, title: &str, rows: &[Row]) -> Markup {
+pub(super) fn panels(
+    answer: &Answer,
+    words: &Words,
+    axis: Axis,
+    id: &str,
+    title: &str,
+    rows: &[Row],
+) -> Markup {
     html! {
         @for (index, part) in rows.chunks(ROWS).enumerate() {
-            div.scroll tabindex="0" role="region" aria-label={ (title) ", part " (index + 1) } {
-                (panel(answer, axis, &format!("{id}-{index}"), title, part))
+            div.scroll tabindex="0" role="region" aria-label={ (title) " " (index + 1) } {
+                (panel(answer, words, axis, &format!("{id}-{index}"), title, part))
             }
         }
     }
 }
 
-fn panel(answer: &Answer, axis: Axis, id: &str, title: &str, rows: &[Row]) -> Markup {
+fn panel(
+    answer: &Answer,
+    words: &Words,
+    axis: Axis,
+    id: &str,
+    title: &str,
+    rows: &[Row],
+) -> Markup {
     let height = HEAD + rows.iter().map(Row::height).sum::<f64>();
     let named: Vec<_> = rows.iter().map(|r| r.label.as_str()).collect();
     html! {
         svg.panel viewBox={ "0 0 " (WIDTH) " " (tenth(height)) } role="img" aria-labelledby={ (id) "-title " (id) "-desc" } {
             title id={ (id) "-title" } { (title) }
-            desc id={ (id) "-desc" } { (named.join("; ")) ". Every time is also in the lists of stops below." }
-            (hours(answer, axis, height))
+            desc id={ (id) "-desc" } { (named.join("; ")) ". " (words.say("panel-also")) }
+            (hours(answer, words, axis, height))
             @for (row, top) in rows.iter().zip(tops(rows)) {
                 g transform={ "translate(0 " (tenth(top)) ")" } {
                     text.label.heading[row.heading] x=(tenth(MARGIN)) y="12" { (row.label) }
@@ -120,13 +143,13 @@ fn panel(answer: &Answer, axis: Axis, id: &str, title: &str, rows: &[Row]) -> Ma
     }
 }
 
-fn hours(answer: &Answer, axis: Axis, height: f64) -> Markup {
+fn hours(answer: &Answer, words: &Words, axis: Axis, height: f64) -> Markup {
     html! {
         @for (hour, labelled) in axis.hours() {
             @let x = tenth(axis.x(hour));
             line.hour x1=(x) x2=(x) y1=(tenth(HEAD - 4.0)) y2=(tenth(height)) {}
             @if labelled {
-                text.hour x=(x) y="13" text-anchor="middle" { (words::clock(answer.calendar, hour)) }
+                text.hour x=(x) y="13" text-anchor="middle" { (words.clock(answer.calendar, hour)) }
             }
         }
     }

@@ -1,6 +1,7 @@
 //! The marks of the timeline and their legend: every sort of time has its own pattern, so colour is never the only sign.
 
 use crate::report::view::Sort;
+use crate::report::words::Words;
 use maud::{Markup, html};
 
 /// The class of a sort of stop, which the style gives its pattern.
@@ -15,22 +16,22 @@ pub(super) fn class(sort: Sort) -> &'static str {
     }
 }
 
-/// Every mark with its meaning.
+/// Every mark with the message of its meaning.
 const LEGEND: [(&str, &str); 8] = [
-    ("m-work", "work"),
-    ("m-walk", "walking"),
-    ("m-fill", "fresh water"),
-    ("m-dump", "emptying"),
-    ("m-machine", "machine"),
-    ("m-setup", "getting ready, putting away"),
-    ("m-break", "break"),
-    ("m-wait", "waiting"),
+    ("m-work", "mark-work"),
+    ("m-walk", "mark-walk"),
+    ("m-fill", "mark-fill"),
+    ("m-dump", "mark-dump"),
+    ("m-machine", "mark-machine"),
+    ("m-setup", "mark-setup"),
+    ("m-break", "mark-break"),
+    ("m-wait", "mark-wait"),
 ];
 
 /// The legend of the runs.
-pub(super) fn legend() -> Markup {
+pub(super) fn legend(words: &Words) -> Markup {
     html! {
-        ul.legend aria-label="Marks" {
+        ul.legend aria-label=(words.say("marks")) {
             @for (class, meaning) in LEGEND {
                 li {
                     svg viewBox="0 0 28 14" width="28" height="14" aria-hidden="true" focusable="false" {
@@ -40,7 +41,7 @@ pub(super) fn legend() -> Markup {
                             rect class=(class) x="1" y="1" width="26" height="12" {}
                         }
                     }
-                    (meaning)
+                    (words.say(meaning))
                 }
             }
         }
@@ -50,15 +51,11 @@ pub(super) fn legend() -> Markup {
 /// The patterns that the style refers to, once for the whole page.
 pub(super) fn patterns() -> Markup {
     html! {
-        svg.defs width="0" height="0" aria-hidden="true" focusable="false" {
-            defs {
-                (pattern("p-fill", "dots", &[]))
-                (pattern("p-dump", "dump", &["M-1,7 L7,-1 M-1,1 L1,-1 M5,7 L7,5"]))
-                (pattern("p-machine", "machine", &["M0,3 H6", "M3,0 V6"]))
-                (pattern("p-break", "break", &["M3,0 V6"]))
-                (pattern("p-closed", "closed", &["M-1,-1 L7,7 M-1,5 L1,7 M5,-1 L7,1"]))
-            }
-        }
+        (pattern("p-fill", "dots", &[]))
+        (pattern("p-dump", "dump", &["M-1,7 L7,-1 M-1,1 L1,-1 M5,7 L7,5"]))
+        (pattern("p-machine", "machine", &["M0,3 H6", "M3,0 V6"]))
+        (pattern("p-break", "break", &["M3,0 V6"]))
+        (pattern("p-closed", "closed", &["M-1,-1 L7,7 M-1,5 L1,7 M5,-1 L7,1"]))
     }
 }
 

@@ -1,85 +1,99 @@
-//! The page: one self-contained file that needs no network and no script, and prints as one card per person.
-//!
-//! `maud` escapes every text by type; the only thing put in unescaped is the page's own style, a constant.
+//! The report: for the lead and the manager. Evenness first, then what is undone, the night on one time axis, the maps, every run, every
+//! room, and what all of it rests on.
 
 mod assumptions;
 mod axis;
-mod cards;
 mod closures;
+mod maps;
 mod marks;
+pub(super) mod page;
+mod people;
+mod rooms;
 mod shares;
 mod timeline;
 mod undone;
 
-use super::Answer;
-use super::view::View;
-use maud::{DOCTYPE, Markup, PreEscaped, html};
+pub(super) use people::{idle, new_day, walk};
 
-/// The page's own style.
-const STYLE: &str = include_str!("page.css");
+use super::Answer;
+use super::map::{FloorPlan, Owners, outlines, patterns};
+use super::view::View;
+use super::words::Words;
+use maud::{Markup, html};
 
 /// The plan as a page.
-pub fn html(answer: &Answer) -> String {
-    let view = View::of(answer);
-    let page = html! {
-        (DOCTYPE)
-        html lang="en" {
-            head {
-                meta charset="utf-8";
-                meta name="viewport" content="width=device-width, initial-scale=1";
-                meta name="color-scheme" content="light dark";
-                title { "Runs: " (view.title) }
-                style { (PreEscaped(STYLE)) }
-            }
-            body {
-                (marks::patterns())
-                (body(answer, &view))
-            }
-        }
+pub fn html(answer: &Answer, words: &Words) -> String {
+    let view = View::of(answer, words);
+    let plans = FloorPlan::of_site(answer.site);
+    let owners = Owners::of(answer, &view);
+    let definitions = html! {
+        (marks::patterns())
+        (patterns(view.runs.len()))
+        @for plan in &plans { (outlines(answer.site, plan)) }
     };
-    page.into_string()
-}
-
-fn body(answer: &Answer, view: &View) -> Markup {
-    html! {
+    let title = words.tell("report-title", &[("title", view.title.as_str().into())]);
+    let body = html! {
         header.top {
             h1 { bdi { (view.title) } }
-            (soundness(answer))
-            @if let Some(away) = view.away() { p { "Away: " bdi { (away) } } }
-            (contents(view))
+            (verdict(answer, words, &view))
+            @if let Some(away) = view.away() { p { (words.say("away")) ": " bdi { (away) } } }
+            (contents(words, &view))
         }
         main {
-            (shares::section(answer, view))
-            (undone::section(&view.undone))
-            (timeline::section(answer, view))
-            (cards::section(answer, view))
-            (assumptions::section(answer))
+            (shares::section(answer, words, &view))
+            (undone::section(words, &view.undone))
+            (timeline::section(answer, words, &view))
+            (maps::section(answer, words, &view, &plans, &owners))
+            (people::section(answer, words, &view, &plans))
+            (rooms::section(answer, words, &view, &owners))
+            (assumptions::section(answer, words))
         }
-    }
+    };
+    page::page(words, &title, "report", "", &definitions, &body)
 }
 
-fn soundness(answer: &Answer) -> Markup {
-    if answer.violations.is_empty() {
-        return html! { p.verdict { strong { "Sound." } " Every rule is kept." } };
-    }
-    html! {
-        div.verdict.broken role="alert" {
-            p { strong { "Not sound." } " Do not work from these sheets before this is put right:" }
-            ul { @for violation in answer.violations { li { (violation.rule) ": " bdi { (violation.message) } } } }
-        }
-    }
-}
-
-fn contents(view: &View) -> Markup {
-    html! {
-        nav.contents aria-label="On this page" {
-            a href="#evenness" { "Evenness" }
-            a href="#undone" { "Undone" }
-            a href="#timeline" { "Timeline" }
-            @for (index, run) in view.runs.iter().enumerate() {
-                a href={ "#run-" (index) } { bdi { (run.name) } }
+/// Whether the plan can be worked from, and whether it does all there is to do: two things, both said at once.
+fn verdict(answer: &Answer, words: &Words, view: &View) -> Markup {
+    if !answer.violations.is_empty() {
+        return html! {
+            div.verdict.broken role="alert" {
+                p { strong { (words.say("not-sound")) } " " (words.say("not-sound-do")) }
+                ul { @for violation in answer.violations { li { (violation.rule) ": " bdi { (violation.message) } } } }
             }
-            a href="#assumptions" { "Assumptions" }
+        };
+    }
+    if view.undone.is_empty() {
+        return html! { p.verdict { strong { (words.say("sound-all")) } " " (words.say("sound-rules")) } };
+    }
+    let time = view.undone_time().to_string();
+    html! {
+        p.verdict.partly {
+            strong { (words.tell("sound-undone", &[("time", time.into())])) } " "
+            a href="#undone" { (words.say("sound-undone-see")) } " " (words.say("sound-rules"))
+        }
+    }
+}
+
+fn contents(words: &Words, view: &View) -> Markup {
+    let sections = [
+        "evenness",
+        "undone",
+        "timeline",
+        "maps",
+        "people",
+        "rooms",
+        "assumptions",
+    ];
+    html! {
+        nav.contents aria-label=(words.say("contents")) {
+            @for section in sections { a href={ "#" (section) } { (words.say(&format!("nav-{section}"))) } }
+        }
+        @if !view.runs.is_empty() {
+            nav.contents aria-label=(words.say("nav-people")) {
+                @for (index, run) in view.runs.iter().enumerate() {
+                    a href={ "#run-" (index) } { bdi { (run.name) } }
+                }
+            }
         }
     }
 }

@@ -4,39 +4,40 @@
 
 use crate::plan::Certificate;
 use crate::report::Answer;
-use crate::report::view::{RunFigures, View, words};
-use crate::units::Seconds;
+use crate::report::view::{RunFigures, View};
+use crate::report::words::Words;
 use maud::{Markup, html};
 
 /// Width of the drawing's own units.
 const WIDTH: f64 = 1000.0;
 
 /// The section on evenness.
-pub(super) fn section(answer: &Answer, view: &View) -> Markup {
+pub(super) fn section(answer: &Answer, words: &Words, view: &View) -> Markup {
     html! {
         section #evenness aria-labelledby="evenness-head" {
-            h2 #evenness-head { "How evenly the work is shared" }
-            p.lead { bdi { (view.evenness.sentence) } }
+            h2 #evenness-head { (words.say("evenness-head")) }
+            p.lead { bdi { (view.evenness.lead) } }
+            (chart(answer, words, view))
+            p { bdi { (view.evenness.sentence) } }
             dl.measures {
                 @for (name, value) in view.evenness.measures.iter().chain(&view.evenness.proof) {
                     div { dt { (name) } dd { (value) } }
                 }
             }
-            (chart(answer, view))
-            @if !answer.facts.certificate.is_empty() { (certificate(&answer.facts.certificate)) }
+            @if !answer.facts.certificate.is_empty() { (certificate(words, &answer.facts.certificate)) }
         }
     }
 }
 
-fn certificate(parts: &[Certificate]) -> Markup {
+fn certificate(words: &Words, parts: &[Certificate]) -> Markup {
     html! {
         details {
-            summary { "What the bound is made of" }
+            summary { (words.say("bound-made-of")) }
             table {
-                thead { tr { th scope="col" { "What no plan can do without" } th.number scope="col" { "Minutes" } } }
+                thead { tr { th scope="col" { (words.say("bound-part")) } th.number scope="col" { (words.say("col-minutes")) } } }
                 tbody {
                     @for part in parts {
-                        tr { th scope="row" { (part.what) } td.number { (format!("{:.1}", part.minutes)) } }
+                        tr { th scope="row" { (words.known(&part.what)) } td.number { (words.number(part.minutes, 1)) } }
                     }
                 }
             }
@@ -44,55 +45,48 @@ fn certificate(parts: &[Certificate]) -> Markup {
     }
 }
 
-fn chart(answer: &Answer, view: &View) -> Markup {
+fn chart(answer: &Answer, words: &Words, view: &View) -> Markup {
     let most = view
         .figures
         .iter()
         .map(|f| f.share)
         .filter(|s| s.is_finite())
         .fold(1.0, f64::max);
+    let bound = answer.facts.bound;
+    let narrow = ["col-work", "col-walk", "col-fill", "col-wait"];
     html! {
         table.shares {
             caption {
-                "Share: busy time of available time (shift less breaks and reserve)."
-                @if let Some(bound) = answer.facts.bound {
-                    " The broken line is the proven bound, " (words::percent(bound)) ": no plan could bring the longest below it."
+                (words.say("share-is"))
+                @if let Some(bound) = bound {
+                    " " (words.tell("share-bound", &[("bound", words.percent(bound).into())]))
                 }
             }
             thead { tr {
-                th scope="col" { "Worker" }
-                th.number scope="col" { "Share" }
-                th.bar scope="col" { "0 to " (format!("{:.0} %", most * 100.0)) }
-                th.number scope="col" { "Load" }
-                th.number.wide scope="col" { "Work" }
-                th.number.wide scope="col" { "Walk" }
-                th.number.wide scope="col" { "Fill" }
-                th.number.wide scope="col" { "Wait" }
-                th.wide scope="col" { "Floors" }
+                th scope="col" { (words.say("col-worker")) }
+                th.number scope="col" { (words.say("col-share")) }
+                th.bar scope="col" { (words.tell("col-bar", &[("most", format!("{:.0} %", most * 100.0).into())])) }
+                th.number scope="col" { (words.say("col-load")) }
+                @for id in narrow { th.number.wide scope="col" { (words.say(id)) } }
+                th.wide scope="col" { (words.say("col-floors")) }
             } }
             tbody {
                 @for (run, figures) in view.each() {
                     tr {
                         th scope="row" { bdi { (run.name) } }
-                        td.number { (words::percent(figures.share)) }
-                        td.bar { (bar(figures, answer.facts.bound, most)) }
+                        td.number { (words.percent(figures.share)) }
+                        td.bar { (bar(figures, bound, most)) }
                         td.number { (figures.load) }
-                        td.number.wide { (minutes(figures.work)) }
-                        td.number.wide { (minutes(figures.walk)) }
-                        td.number.wide { (minutes(figures.fill)) }
-                        td.number.wide { (minutes(figures.wait)) }
+                        @for time in [figures.work, figures.walk, figures.fill, figures.wait] {
+                            td.number.wide { (words.minutes(time)) }
+                        }
                         td.wide { (run.floors.join(", ")) }
                     }
                 }
             }
         }
-        p.small.wide { "Work (with getting ready and putting away), walk, fill (with emptying and machines) and wait in minutes. \
-            Waiting between stops is not load." }
+        p.small.wide { (words.say("share-columns")) }
     }
-}
-
-fn minutes(time: Seconds) -> String {
-    format!("{:.0}", time.as_minutes())
 }
 
 /// Only a picture of the number beside it, so it is hidden from screen readers.

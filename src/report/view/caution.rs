@@ -29,47 +29,17 @@ pub(in crate::report) enum Caution {
 }
 
 impl Caution {
-    /// What it is about, and what to do.
-    pub(in crate::report) fn words(self) -> (&'static str, &'static str) {
+    /// What it is about, and what to do: the names of two messages.
+    pub(in crate::report) fn messages(self) -> (&'static str, &'static str) {
         match self {
-            Caution::Chemicals => (
-                "Chemicals",
-                "Follow the product label, for gloves and eyes too. Never mix products. The contact time is the label's, \
-                 not this sheet's.",
-            ),
-            Caution::WetFloor => (
-                "Wet floors",
-                "Signs out before mopping; they stay until the floor is dry. Keep exits and ways out clear of carts, \
-                 buckets and cords.",
-            ),
-            Caution::Sharps => (
-                "Sharps, blood, body fluids",
-                "Do not touch. Never reach into a bin or press a bag down. Keep others away, report it, and follow the \
-                 site's procedure.",
-            ),
-            Caution::Lifting => (
-                "Lifting",
-                "Fill buckets and bags only as far as you can carry safely, lift with straight back and bent knees, and \
-                 ask for help with more.",
-            ),
-            Caution::Machine => (
-                "Machines",
-                "Only if you are trained on it. Look over cord and plug first; switch off and unplug before changing or \
-                 emptying anything.",
-            ),
-            Caution::ClosedRoom => (
-                "Closed rooms",
-                "Knock, call and make sure the room is empty before closing it; keep the sign up until it is open again.",
-            ),
-            Caution::Alone => (
-                "Working alone",
-                "Keep a phone or radio on you and keep to the site's check-in times. Leave at once if something feels wrong.",
-            ),
-            Caution::LastWord => (
-                "Who has the last word",
-                "Product labels, the site's own rules and local codes come before this sheet; work that needs a licence is \
-                 for those who hold it. Times are planning figures: never cut a contact or drying time short to keep one.",
-            ),
+            Caution::Chemicals => ("mind-chemicals", "mind-chemicals-do"),
+            Caution::WetFloor => ("mind-wet", "mind-wet-do"),
+            Caution::Sharps => ("mind-sharps", "mind-sharps-do"),
+            Caution::Lifting => ("mind-lifting", "mind-lifting-do"),
+            Caution::Machine => ("mind-machine", "mind-machine-do"),
+            Caution::ClosedRoom => ("mind-closed", "mind-closed-do"),
+            Caution::Alone => ("mind-alone", "mind-alone-do"),
+            Caution::LastWord => ("mind-last", "mind-last-do"),
         }
     }
 

@@ -1,10 +1,9 @@
-//! When rooms are closed to their users, gathered by closure group.
+//! When rooms are closed to their users, and how many of each closure group are open meanwhile.
 
-use super::stop::closes;
-use super::words;
+use super::{floor_id, names, stop::closes};
 use crate::plan::{Run, What};
 use crate::report::Answer;
-use crate::site::RoomId;
+use crate::site::{Group, RoomId};
 use crate::units::{Clock, Span};
 use std::collections::BTreeMap;
 
@@ -19,45 +18,77 @@ pub(in crate::report) struct Closed {
     pub(in crate::report) span: Span,
 }
 
-/// Rooms of which some must stay open, or the rooms in no such group.
+/// A closure group over the night.
 #[derive(Clone, Debug)]
-pub(in crate::report) struct ClosedGroup {
-    /// What people call it, and how many stay open.
+pub(in crate::report) struct GroupView {
+    /// What people call it.
     pub(in crate::report) name: String,
-    /// What is closed when, by room and time.
-    pub(in crate::report) rows: Vec<Vec<Closed>>,
+    /// How many rooms it has.
+    pub(in crate::report) rooms: usize,
+    /// How many must stay open.
+    pub(in crate::report) keep_open: u32,
+    /// How many are open in each stretch in which at least one is closed, by time.
+    pub(in crate::report) open: Vec<(Span, usize)>,
 }
 
-/// All closures of the plan: the site's groups in its order, then rooms in no group.
-pub(super) fn closures(answer: &Answer) -> Vec<ClosedGroup> {
+impl GroupView {
+    /// The fewest open at any moment.
+    pub(in crate::report) fn fewest(&self) -> usize {
+        let fewest = self.open.iter().map(|(_, open)| *open).min();
+        fewest.unwrap_or(self.rooms)
+    }
+}
+
+/// What each closed room and each group of the site goes through.
+pub(super) fn closures(answer: &Answer) -> (Vec<Vec<Closed>>, Vec<GroupView>) {
+    let closed = closed_by_room(answer);
+    let groups = answer.site.policy.groups.iter();
+    let groups = groups.map(|group| over_the_night(group, &closed)).collect();
     let site = answer.site;
-    let mut closed = closed_by_room(answer);
-    let mut groups = Vec::new();
-    for group in &site.policy.groups {
-        let rows: Vec<_> = group
-            .rooms
-            .iter()
-            .filter_map(|r| closed.get(r).cloned())
-            .collect();
-        let open = format!(
-            "{} of {} stay open",
-            group.keep_open,
-            words::count(group.rooms.len(), "room", "rooms")
-        );
-        groups.push(ClosedGroup {
-            name: format!("{}: {open}", group.name),
-            rows,
-        });
+    let mut rooms: Vec<_> = closed.into_iter().collect();
+    rooms.sort_by_key(|(room, _)| (floor_id(site, site.place_of_room(*room)), *room));
+    (rooms.into_iter().map(|(_, spans)| spans).collect(), groups)
+}
+
+fn over_the_night(group: &Group, closed: &BTreeMap<RoomId, Vec<Closed>>) -> GroupView {
+    let spans: Vec<Vec<Span>> = group
+        .rooms
+        .iter()
+        .map(|room| {
+            closed
+                .get(room)
+                .into_iter()
+                .flatten()
+                .map(|c| c.span)
+                .collect()
+        })
+        .collect();
+    let mut moments: Vec<Clock> = spans
+        .iter()
+        .flatten()
+        .flat_map(|s| [s.from, s.to])
+        .collect();
+    moments.sort_unstable();
+    moments.dedup();
+    let open_at = |moment: Clock| {
+        let shut = |spans: &&Vec<Span>| spans.iter().any(|s| s.from <= moment && moment < s.to);
+        group.rooms.len() - spans.iter().filter(shut).count()
+    };
+    let mut open: Vec<(Span, usize)> = Vec::new();
+    for pair in moments.windows(2) {
+        let (span, count) = (Span::new(pair[0], pair[1]), open_at(pair[0]));
+        match open.last_mut() {
+            Some((last, same)) if *same == count && last.to == span.from => last.to = span.to,
+            _ => open.push((span, count)),
+        }
     }
-    for room in site.policy.groups.iter().flat_map(|g| &g.rooms) {
-        closed.remove(room);
+    open.retain(|(_, count)| *count < group.rooms.len());
+    GroupView {
+        name: group.name.clone(),
+        rooms: group.rooms.len(),
+        keep_open: group.keep_open,
+        open,
     }
-    groups.push(ClosedGroup {
-        name: "In no group".into(),
-        rows: closed.into_values().collect(),
-    });
-    groups.retain(|g| !g.rows.is_empty());
-    groups
 }
 
 fn closed_by_room(answer: &Answer) -> BTreeMap<RoomId, Vec<Closed>> {
@@ -65,7 +96,7 @@ fn closed_by_room(answer: &Answer) -> BTreeMap<RoomId, Vec<Closed>> {
     for run in &answer.plan.runs {
         let by = &answer.site.crew[run.worker.index()].name;
         for (room, span) in closed_in(answer, run) {
-            let name = words::place(answer.site, answer.site.place_of_room(room));
+            let name = names::place(answer.site, answer.site.place_of_room(room));
             all.entry(room).or_default().push(Closed {
                 room: name,
                 by: by.clone(),

@@ -1,8 +1,8 @@
 //! The measures of each run and of the whole plan, and the sentences for them.
 
-use super::words;
 use crate::plan::{Measures, RunMeasures};
 use crate::report::Answer;
+use crate::report::words::Words;
 use crate::units::Seconds;
 
 /// Where one run's time goes.
@@ -46,64 +46,78 @@ fn of_run(run: &RunMeasures) -> RunFigures {
 #[derive(Clone, Debug)]
 pub(in crate::report) struct Evenness {
     /// Highest and lowest share, range, standard deviation and Gini, each with its name.
-    pub(in crate::report) measures: Vec<(&'static str, String)>,
+    pub(in crate::report) measures: Vec<(String, String)>,
     /// The proven bound and the gap to it, where one is known.
-    pub(in crate::report) proof: Vec<(&'static str, String)>,
-    /// What the bound means for the longest run, in hours and minutes; or that none is known.
+    pub(in crate::report) proof: Vec<(String, String)>,
+    /// The longest run and what the bound means for it in hours and minutes, as a manager would say it.
+    pub(in crate::report) lead: String,
+    /// The same with shares.
     pub(in crate::report) sentence: String,
 }
 
 impl Evenness {
     /// The plan's evenness.
-    pub(super) fn of(answer: &Answer, runs: &[RunFigures]) -> Evenness {
+    pub(super) fn of(answer: &Answer, words: &Words, runs: &[RunFigures]) -> Evenness {
         let all = &answer.measures.evenness;
+        let points = |number: f64, decimals: usize| {
+            words.tell(
+                "points",
+                &[("number", words.number(number * 100.0, decimals).into())],
+            )
+        };
         let measures = vec![
-            ("highest", words::percent(all.highest)),
-            ("lowest", words::percent(all.lowest)),
-            ("range", format!("{:.1} points", all.range * 100.0)),
-            (
-                "standard deviation",
-                format!("{:.2} points", all.sd * 100.0),
-            ),
-            ("Gini", format!("{:.4}", all.gini)),
+            (words.say("highest"), words.percent(all.highest)),
+            (words.say("lowest"), words.percent(all.lowest)),
+            (words.say("range"), points(all.range, 1)),
+            (words.say("deviation"), points(all.sd, 2)),
+            ("Gini".to_string(), words.number(all.gini, 4)),
         ];
-        let proof = answer
-            .facts
-            .bound
-            .map_or_else(Vec::new, |bound| proof(all.highest, bound));
+        let bound = answer.facts.bound;
+        let proof = bound.map_or_else(Vec::new, |bound| proof(words, all.highest, bound));
+        let [lead, sentence] =
+            ["bound-lead", "bound-share"].map(|id| told(answer, words, runs, id));
         Evenness {
             measures,
             proof,
-            sentence: sentence(answer, runs),
+            lead,
+            sentence,
         }
     }
 }
 
 /// The bound, and the gap to it: highest share over bound, less one.
-fn proof(highest: f64, bound: f64) -> Vec<(&'static str, String)> {
-    let gap = (bound > 0.0).then(|| ("gap", format!("{:.2} %", (highest / bound - 1.0) * 100.0)));
-    std::iter::once(("proven bound", words::percent(bound)))
+fn proof(words: &Words, highest: f64, bound: f64) -> Vec<(String, String)> {
+    let gap = (bound > 0.0).then(|| {
+        let percent = words.number((highest / bound - 1.0) * 100.0, 2);
+        (words.say("gap"), format!("{percent} %"))
+    });
+    std::iter::once((words.say("bound"), words.percent(bound)))
         .chain(gap)
         .collect()
 }
 
-fn sentence(answer: &Answer, runs: &[RunFigures]) -> String {
+fn told(answer: &Answer, words: &Words, runs: &[RunFigures], id: &str) -> String {
     let longest = runs
         .iter()
         .enumerate()
         .max_by(|(i, a), (j, b)| a.share.total_cmp(&b.share).then(j.cmp(i)));
     let Some((index, longest)) = longest else {
-        return "Nobody is present, so there is nothing to share.".into();
+        return words.say("bound-nobody");
     };
     let name = &answer.site.crew[answer.plan.runs[index].worker.index()].name;
-    let this = format!("{} ({})", words::percent(longest.share), longest.load);
+    let mut about = vec![
+        ("name", name.as_str().into()),
+        ("share", words.percent(longest.share).into()),
+        ("load", longest.load.to_string().into()),
+    ];
     let Some(bound) = answer.facts.bound else {
-        return format!("The longest run is that of {name}: {this}. No bound is known for it.");
+        return words.tell("bound-unknown", &about);
     };
     let least = Seconds((bound * longest.available.0 as f64).round() as i64);
-    format!(
-        "Nobody could get the longest run's share below {} ({least} of the {} that {name} has); this plan's is {this}.",
-        words::percent(bound),
-        longest.available,
-    )
+    about.extend([
+        ("bound", words.percent(bound).into()),
+        ("least", least.to_string().into()),
+        ("available", longest.available.to_string().into()),
+    ]);
+    words.tell(id, &about)
 }

@@ -1,8 +1,9 @@
 //! What to mind at a stop: dwell, drying, ways out, trips on the way, what fresh water is for.
 
-use super::words;
+use super::names;
 use crate::plan::{PlannedStop, What};
 use crate::report::Answer;
+use crate::report::words::{Words, short};
 use crate::site::{Method, Moves, Site, Worker};
 use crate::work::DueTask;
 
@@ -12,20 +13,28 @@ const AREA_TOLERANCE: f64 = 1e-9;
 /// All of them, in the order they matter.
 pub(super) fn notes(
     answer: &Answer,
+    words: &Words,
     worker: &Worker,
     stop: &PlannedStop,
     after: &[PlannedStop],
 ) -> Vec<String> {
+    let site = answer.site;
     let mut notes = Vec::new();
-    notes.extend(dwell_note(answer, stop, after));
-    notes.extend(half_note(answer.site, stop));
-    notes.extend(drying_note(answer, stop, after));
-    notes.extend(trip_notes(answer.site, worker, stop));
-    notes.extend(water_note(answer.site, stop, after));
+    notes.extend(dwell_note(answer, words, stop, after));
+    notes.extend(half_note(site, words, stop));
+    notes.extend(drying_note(answer, words, stop, after));
+    notes.extend(trip_notes(site, words, worker, stop));
+    notes.extend(next_water_note(answer, words, stop, after));
+    notes.extend(water_note(site, words, stop, after));
     notes
 }
 
-fn dwell_note(answer: &Answer, stop: &PlannedStop, after: &[PlannedStop]) -> Option<String> {
+fn dwell_note(
+    answer: &Answer,
+    words: &Words,
+    stop: &PlannedStop,
+    after: &[PlannedStop],
+) -> Option<String> {
     let What::OpenAndWet(room, tasks) = &stop.what else {
         return None;
     };
@@ -39,14 +48,17 @@ fn dwell_note(answer: &Answer, stop: &PlannedStop, after: &[PlannedStop]) -> Opt
     let wipe = after
         .iter()
         .find(|s| matches!(&s.what, What::WipeAndMop(r, _) if r == room))?;
-    let then = words::clock(answer.calendar, wipe.span.from);
-    Some(format!(
-        "Wet for at least {} (label decides); wipe at {then}.",
-        words::short(dwell)
-    ))
+    let then = words.clock(answer.calendar, wipe.span.from);
+    let about = [("time", short(dwell).into()), ("then", then.into())];
+    Some(words.tell("note-dwell", &about))
 }
 
-fn drying_note(answer: &Answer, stop: &PlannedStop, after: &[PlannedStop]) -> Option<String> {
+fn drying_note(
+    answer: &Answer,
+    words: &Words,
+    stop: &PlannedStop,
+    after: &[PlannedStop],
+) -> Option<String> {
     let room = stop.what.room()?;
     let drying = stop
         .what
@@ -56,18 +68,52 @@ fn drying_note(answer: &Answer, stop: &PlannedStop, after: &[PlannedStop]) -> Op
             Method::Mop { drying } => Some(drying),
             _ => None,
         });
-    let drying = words::short(drying.max()?);
+    let time = ("time", short(drying.max()?).into());
     let reopen = after.iter().find(|s| s.what == What::Reopen(room));
-    Some(
-        match reopen.map(|s| words::clock(answer.calendar, s.span.from)) {
-            Some(then) => format!("Floor dries at least {drying}; opens at {then} if dry."),
-            None => format!("Floor dries at least {drying}; sign stays till dry."),
-        },
-    )
+    Some(match reopen {
+        Some(reopen) => {
+            let then = words.clock(answer.calendar, reopen.span.from);
+            words.tell("note-dries-opens", &[time, ("then", then.into())])
+        }
+        None => words.tell("note-dries", &[time]),
+    })
+}
+
+/// After mopping, where and when the next fresh water is, unless it is the very next stop.
+fn next_water_note(
+    answer: &Answer,
+    words: &Words,
+    stop: &PlannedStop,
+    after: &[PlannedStop],
+) -> Option<String> {
+    let site = answer.site;
+    if !stop.what.tasks().iter().any(|t| t.is_mopping(site))
+        || matches!(stop.what, What::OpenAndWet(..))
+    {
+        return None;
+    }
+    let mops = |s: &PlannedStop| {
+        !matches!(s.what, What::OpenAndWet(..)) && s.what.tasks().iter().any(|t| t.is_mopping(site))
+    };
+    let next = after.iter().position(|s| s.what == What::Fill)?;
+    if next == 0 || after[..next].iter().any(mops) {
+        return None;
+    }
+    let fill = &after[next];
+    let about = [
+        ("place", names::place(site, fill.place).into()),
+        ("then", words.clock(answer.calendar, fill.span.from).into()),
+    ];
+    Some(words.tell("note-next-water", &about))
 }
 
 /// Which room fresh water is for first, and that a restroom's is used nowhere else.
-fn water_note(site: &Site, stop: &PlannedStop, after: &[PlannedStop]) -> Option<String> {
+fn water_note(
+    site: &Site,
+    words: &Words,
+    stop: &PlannedStop,
+    after: &[PlannedStop],
+) -> Option<String> {
     if stop.what != What::Fill {
         return None;
     }
@@ -76,16 +122,17 @@ fn water_note(site: &Site, stop: &PlannedStop, after: &[PlannedStop]) -> Option<
     };
     let first = after.iter().find(mopped)?;
     let room = &site.rooms[first.what.room()?.index()];
-    let only = if site.kinds[room.kind.index()].restroom {
-        "Only for"
+    let id = if site.kinds[room.kind.index()].restroom {
+        "note-water-only"
     } else {
-        "For"
+        "note-water-for"
     };
-    Some(format!("{only} {}.", words::place(site, first.place)))
+    let place = names::place(site, first.place);
+    Some(words.tell(id, &[("place", place.into())]))
 }
 
 /// Halls and stairs that are ways out are mopped in halves, so that people can pass.
-fn half_note(site: &Site, stop: &PlannedStop) -> Option<String> {
+fn half_note(site: &Site, words: &Words, stop: &PlannedStop) -> Option<String> {
     let room = stop.what.room()?;
     let mops = stop.what.tasks().iter().any(|t| t.is_mopping(site));
     let way_out = site
@@ -93,11 +140,11 @@ fn half_note(site: &Site, stop: &PlannedStop) -> Option<String> {
         .exit_pairs
         .iter()
         .any(|pair| pair.contains(&room));
-    (mops && way_out).then(|| "Way out: mop one half, let it dry, then the other.".into())
+    (mops && way_out).then(|| words.say("note-halves"))
 }
 
 /// Fills and emptyings inside a stop, where the room is larger than a bucket or brings more than the cart holds.
-fn trip_notes(site: &Site, worker: &Worker, stop: &PlannedStop) -> Vec<String> {
+fn trip_notes(site: &Site, words: &Words, worker: &Worker, stop: &PlannedStop) -> Vec<String> {
     let (Some(room), Moves::Cart(cart)) = (stop.what.room(), worker.moves) else {
         return Vec::new();
     };
@@ -118,17 +165,10 @@ fn trip_notes(site: &Site, worker: &Worker, stop: &PlannedStop) -> Vec<String> {
     let waste = tasks.iter().map(|t| t.waste_litres(site)).sum::<f64>();
     let trips =
         |amount: f64, holds: f64| ((amount - AREA_TOLERANCE) / holds).ceil().max(1.0) as usize - 1;
-    let told = |trips: usize, what: &str| {
-        (trips > 0).then(|| {
-            format!(
-                "Time for {} {what} included.",
-                words::count(trips, "trip", "trips")
-            )
-        })
-    };
+    let told = |trips: usize, id: &str| (trips > 0).then(|| words.count(id, trips));
     [
-        told(trips(area, cart.bucket.0), "to change the water"),
-        told(trips(waste, cart.waste.0), "to empty the cart"),
+        told(trips(area, cart.bucket.0), "note-water-trips"),
+        told(trips(waste, cart.waste.0), "note-waste-trips"),
     ]
     .into_iter()
     .flatten()

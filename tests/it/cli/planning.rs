@@ -10,7 +10,7 @@ fn verify(folder: &Folder, plan: &str, more: &[&str]) -> Ran {
 }
 
 #[test]
-fn a_plan_is_a_table_on_stdout_and_two_files() {
+fn a_plan_is_a_table_on_stdout_and_three_files() {
     let folder = Folder::with_new_site();
     let ran = folder.plan("deep/out", &[]);
     assert_eq!(ran.code, Some(0), "{}", ran.err);
@@ -21,7 +21,7 @@ fn a_plan_is_a_table_on_stdout_and_two_files() {
     );
     let wrote: Vec<&str> = ran.err.lines().collect();
     assert!(
-        wrote.len() == 2 && wrote.iter().all(|line| line.starts_with("wrote ")),
+        wrote.len() == 3 && wrote.iter().all(|line| line.starts_with("wrote ")),
         "{wrote:?}"
     );
     let plan = json_of(&folder.path("deep/out/plan.json"));

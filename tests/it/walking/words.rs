@@ -3,11 +3,22 @@
 use super::buildings::{
     calendar, hall, named, on_foot, place, slow_door, spot, two_floors, way, with_cart,
 };
+use evenrun::report::{Language, Words};
 use evenrun::site::{HallId, Side, Site, WayKind};
 use evenrun::units::{Metres, Seconds};
-use evenrun::walk::{Leg, Walker, directions, path};
+use evenrun::walk::{Leg, Walker, path};
 
 fn words(site: &Site, walker: &Walker, from: &str, to: &str) -> Option<String> {
+    in_language(Language::English, site, walker, from, to)
+}
+
+fn in_language(
+    language: Language,
+    site: &Site,
+    walker: &Walker,
+    from: &str,
+    to: &str,
+) -> Option<String> {
     let path = path(
         site,
         walker,
@@ -15,7 +26,7 @@ fn words(site: &Site, walker: &Walker, from: &str, to: &str) -> Option<String> {
         named(site, from),
         named(site, to),
     )?;
-    Some(directions(site, &path))
+    Some(Words::new(language, site).walk(site, &path))
 }
 
 fn said(site: &Site, from: &str, to: &str) -> String {
@@ -39,6 +50,16 @@ fn stairs_and_lifts_are_named_with_the_floor_they_lead_to() {
     // The lift is on the left, so out of it the start of the hall is to the right.
     let by_lift = "right along G-East 8 m, lift to 1, right along 1-East 4 m to R2";
     assert_eq!(said(&site, "G2", "R2"), by_lift);
+}
+
+#[test]
+fn the_same_walk_is_said_in_spanish_and_in_feet() {
+    let mut site = two_floors();
+    let said = |site: &Site| in_language(Language::Spanish, site, &on_foot(), "G1", "R1").unwrap();
+    let metric = "a la derecha por G-East 10 m, north stairs hasta 1, por 1-East 10 m hasta R1";
+    assert_eq!(said(&site), metric);
+    site.us_units = true;
+    assert_eq!(said(&site), metric.replace("10 m", "33 ft"));
 }
 
 #[test]

@@ -1,0 +1,345 @@
+# Español. Los mismos mensajes que en `en.ftl`.
+
+## Dates and figures
+
+weekday = { $weekday ->
+    [0] lunes
+    [1] martes
+    [2] miércoles
+    [3] jueves
+    [4] viernes
+    [5] sábado
+   *[6] domingo
+}
+month = { $month ->
+    [1] enero
+    [2] febrero
+    [3] marzo
+    [4] abril
+    [5] mayo
+    [6] junio
+    [7] julio
+    [8] agosto
+    [9] septiembre
+    [10] octubre
+    [11] noviembre
+   *[12] diciembre
+}
+points = { $number } puntos
+north = N
+
+## Pages
+
+report-title = Informe: { $title }
+cards-title = Hojas de recorrido: { $title }
+contents = En esta página
+nav-evenness = Reparto
+nav-undone = Sin hacer
+nav-timeline = Horario
+nav-maps = Planos
+nav-people = Personas
+nav-rooms = Locales
+nav-assumptions = Supuestos
+away = Ausentes
+not-sound = Plan no válido.
+not-sound-do = No trabaje con estas hojas hasta que se corrija.
+sound-all = Todo el trabajo previsto está planificado.
+sound-rules = Se cumplen todas las reglas.
+sound-undone = Quedan sin hacer { $time } de trabajo.
+sound-undone-see = Vea qué y por qué.
+
+## Evenness
+
+evenness-head = Cómo se reparte el trabajo
+highest = máximo
+lowest = mínimo
+range = diferencia
+deviation = desviación estándar
+bound = límite demostrado
+gap = distancia al límite
+bound-lead = Nadie podría bajar el recorrido más largo, el de { $name }, de { $least }; el de este plan es de { $load }.
+bound-share = Nadie podría bajar la ocupación más alta de { $bound } ({ $least } de los { $available } que tiene { $name }); la de este plan es { $share } ({ $load }).
+bound-unknown = El recorrido más largo es el de { $name }: { $share } ({ $load }). No se conoce un límite para él.
+bound-nobody = No hay nadie presente, así que no hay nada que repartir.
+bound-made-of = De qué se compone el límite
+bound-part = Lo que ningún plan puede evitar
+share-is = Ocupación: tiempo ocupado sobre tiempo disponible (turno menos descansos y reserva).
+share-bound = La línea discontinua es el límite demostrado, { $bound }: ningún plan que haga este trabajo podría bajar de ahí el recorrido más largo.
+share-columns = Trabajo (con preparar y recoger), caminar, agua (con vaciados y máquinas) y espera, en minutos. Esperar entre paradas no cuenta como carga.
+share-of = { $share } ({ $load } de { $available })
+col-worker = Persona
+col-share = Ocupación
+col-bar = de 0 a { $most }
+col-load = Carga
+col-work = Trabajo
+col-walk = Caminar
+col-fill = Agua
+col-wait = Espera
+col-floors = Plantas
+col-minutes = Minutos
+
+## Undone
+
+undone-nothing = Nada: todo el trabajo previsto está en algún recorrido.
+undone-nobody = nadie de los presentes puede hacerlo: { $why }
+undone-no-window = no cabe en ningún turno y horario: { $why }
+undone-no-time = no hay tiempo junto a trabajo que importa lo mismo o más
+priority-health = salud
+priority-expected = esperado
+priority-appearance = aspecto
+priority-duty = encargo
+col-place = Lugar
+col-left = Sin hacer
+n-places = { $count ->
+    [one] 1 lugar
+   *[other] { $count } lugares
+}
+n-more-places = { $count ->
+    [one] 1 lugar más
+   *[other] { $count } lugares más
+}
+n-broken = { $count ->
+    [one] 1 regla incumplida
+   *[other] { $count } reglas incumplidas
+}
+
+## Timeline
+
+timeline-note = Una fila por persona. Señale o toque una marca para ver sus horas.
+timeline-runs = Todos los recorridos, hora a hora
+panel-also = Todas las horas están también en las tablas de abajo.
+marks = Marcas
+mark-work = trabajo
+mark-walk = caminar
+mark-fill = agua limpia
+mark-dump = vaciar
+mark-machine = máquina
+mark-setup = preparar, recoger
+mark-break = descanso
+mark-wait = espera
+shift-of = Turno de { $name }, { $shift }
+walk-to = Ir a { $place }, { $time }
+groups-head = ¿Hay siempre uno abierto? Locales de los que algunos deben seguir abiertos
+groups-note = Barra llena: todos los locales del grupo están abiertos. Rayado desde arriba: esa parte del grupo está cerrada. La línea es lo que debe seguir abierto.
+group-row = { $name }: al menos { $keep } de { $rooms } deben seguir abiertos; mínimo abierto: { $fewest }
+group-all = { $name }: los { $rooms } abiertos donde no hay rayado
+group-open = { $name }: { $open } de { $rooms } abiertos, { $times }
+closed-head = Locales cerrados mientras se limpian
+closed-note = Rayado: cerrado al público, desde la primera parada de una visita hasta que se vuelve a abrir.
+
+## Maps
+
+maps-head = Planos de las plantas
+map-schematic = Los locales están dibujados junto a sus puertas a lo largo de los pasillos. Los contornos son esquemáticos: tan anchos como permiten las puertas vecinas, tan hondos como pide la superficie. No son un plano de paredes ni de salidas de emergencia.
+map-laid-out = El edificio no trae dibujo de algunos pasillos. Aquí se colocan según cómo se unen: las longitudes son correctas, las direcciones no.
+map-title = Planta { $floor }: quién hace qué locales
+map-desc = { $name }: { $rooms }.
+map-run = Planta { $floor }: recorrido de { $name }, con los números de sus paradas
+map-who = Quién hace qué locales
+map-signs = Signos
+map-water = agua limpia
+map-waste = basura
+map-stairs = escalera
+map-lift = ascensor
+map-spot = entrada u otro lugar
+map-wet = baño o vestuario
+map-route = camino recorrido
+floor-head = Planta { $floor }
+
+## People and rooms
+
+people-head = Recorridos, persona por persona
+people-note = Los números son los de los planos. Abra «a pie» para ver el camino.
+rooms-head = Locales
+stops-of = Paradas de { $name } por orden
+no-stops = Sin paradas en este turno ({ $shift }).
+not-due = nada previsto
+col-number = N.º
+col-time = Hora
+col-where = Dónde
+col-what = Qué
+col-where-what = Dónde y qué
+col-room = Local
+col-floor = Planta
+col-who = Quién
+col-when = Cuándo
+col-done = Hecho
+on-floor = planta { $floor }
+with-cart = con carro
+on-foot = a pie
+fact-shift = turno
+fact-run = recorrido
+fact-share = ocupación
+fact-going = va
+fact-floors = plantas
+fact-start = empieza y termina en
+fact-breaks = descansos
+
+## What is done at a stop
+
+do-start = Empezar
+do-end = Terminar
+do-set-up = Preparar
+do-tear-down = Recoger
+do-close-clean = Cerrar y limpiar
+do-clean = Limpiar
+do-close-spray = Cerrar y rociar
+do-spray = Rociar
+do-wipe-mop = Pasar el paño y fregar
+do-wipe = Pasar el paño
+do-reopen = Volver a abrir
+do-fill = Agua limpia
+do-dump = Vaciar el carro
+do-fetch = Recoger { $machine }
+do-return = Devolver { $machine }
+do-break = Descanso: { $name }
+half-spray = rociar ({ $tasks })
+half-wipe = pasar el paño ({ $tasks })
+wait-spray = El producto aún actúa: llega a las { $arrive }, pase el paño desde las { $begin }.
+wait-dry = El suelo aún se seca: llega a las { $arrive }, abra desde las { $begin }.
+wait-break = { $time } libres antes del descanso: llega a las { $arrive }, descanso desde las { $begin }.
+wait-begin = Llega a las { $arrive }; empiece a las { $begin } o después ({ $time } libres).
+
+## What is there
+
+n-bowls = { $count ->
+    [one] 1 inodoro
+   *[other] { $count } inodoros
+}
+n-urinals = { $count ->
+    [one] 1 urinario
+   *[other] { $count } urinarios
+}
+n-basins = { $count ->
+    [one] 1 lavabo
+   *[other] { $count } lavabos
+}
+n-mirrors = { $count ->
+    [one] 1 espejo
+   *[other] { $count } espejos
+}
+n-dispensers = { $count ->
+    [one] 1 dispensador
+   *[other] { $count } dispensadores
+}
+n-showers = { $count ->
+    [one] 1 ducha
+   *[other] { $count } duchas
+}
+n-bins = { $count ->
+    [one] 1 papelera
+   *[other] { $count } papeleras
+}
+n-desks = { $count ->
+    [one] 1 mesa
+   *[other] { $count } mesas
+}
+n-sinks = { $count ->
+    [one] 1 fregadero
+   *[other] { $count } fregaderos
+}
+n-glass = { $count ->
+    [one] 1 cristal
+   *[other] { $count } cristales
+}
+n-couches = { $count ->
+    [one] 1 camilla
+   *[other] { $count } camillas
+}
+
+## What to mind at a stop
+
+note-dwell = Mojado { $time } o más (decide la etiqueta); paño a las { $then }.
+note-dries-opens = Se seca en { $time } o más; abrir a las { $then } si está seco.
+note-dries = Se seca en { $time } o más; señal hasta que seque.
+note-halves = Vía de salida: friegue una mitad, deje que se seque y luego la otra.
+note-water-only = Solo para { $place }.
+note-water-for = Para { $place }.
+note-next-water = Próxima agua limpia: { $place }, { $then }.
+note-water-trips = { $count ->
+    [one] Incluye tiempo para 1 viaje a cambiar el agua.
+   *[other] Incluye tiempo para { $count } viajes a cambiar el agua.
+}
+note-waste-trips = { $count ->
+    [one] Incluye tiempo para 1 viaje a vaciar el carro.
+   *[other] Incluye tiempo para { $count } viajes a vaciar el carro.
+}
+
+## The way
+
+walk-time = a pie { $time }
+walk-to-floor = a pie { $time }, a la planta { $floor }
+walk-stay = quédese
+walk-across = al otro lado del pasillo hasta { $end }
+walk-near = hasta { $end }
+walk-legs = { $legs } hasta { $end }
+walk-left = a la izquierda por { $hall } { $length }
+walk-right = a la derecha por { $hall } { $length }
+walk-along = por { $hall } { $length }
+walk-way = { $way } hasta { $end }
+walk-level = { $way } { $length } hasta { $end }
+spot-left = { $hall }, lado izquierdo, a { $length }
+spot-right = { $hall }, lado derecho, a { $length }
+spot-start = principio de { $hall }
+spot-end = final de { $hall }
+
+## Cards
+
+kit-head = Llevar
+kit-keys = llaves
+kit-close = cerrar locales
+kit-wipe = pasar el paño
+kit-dry = trabajo en seco
+kit-floor = suelos
+kit-machines = se recogen de camino
+as-at = como en la parada { $number }
+defects-head = Visto por el camino
+defects-note = Averías, lo que se ha acabado, lo que se dejó y por qué: dónde, qué, cuándo.
+mind-head = Atención
+mind-of = Precauciones para { $name }
+mind-chemicals = Productos químicos
+mind-chemicals-do = Siga la etiqueta del producto, también para guantes y gafas. No mezcle nunca productos. El tiempo de contacto es el de la etiqueta, no el de esta hoja.
+mind-wet = Suelos mojados
+mind-wet-do = Ponga las señales antes de fregar; se quedan hasta que el suelo esté seco. Deje libres de carros, cubos y cables las salidas y los caminos hacia ellas.
+mind-sharps = Objetos punzantes, sangre, fluidos corporales
+mind-sharps-do = No los toque. No meta nunca la mano en una papelera ni apriete una bolsa. Mantenga alejados a los demás, avise y siga el procedimiento del lugar.
+mind-lifting = Levantar peso
+mind-lifting-do = Llene cubos y bolsas solo hasta donde pueda llevarlos sin riesgo, levante con la espalda recta y las rodillas dobladas, y pida ayuda si pesa más.
+mind-machine = Máquinas
+mind-machine-do = Solo si ha recibido formación para usarla. Mire antes el cable y el enchufe; apague y desenchufe antes de cambiar o vaciar algo.
+mind-closed = Locales cerrados
+mind-closed-do = Llame a la puerta, avise en voz alta y compruebe que el local está vacío antes de cerrarlo; deje la señal puesta hasta que se vuelva a abrir.
+mind-alone = Trabajo en solitario
+mind-alone-do = Lleve consigo un teléfono o una radio y cumpla las horas de aviso del lugar. Váyase de inmediato si algo no le parece bien.
+mind-last = Quién decide
+mind-last-do = Las etiquetas de los productos, las normas del lugar y la normativa local están por encima de esta hoja; el trabajo que exige licencia es para quien la tiene. Los tiempos son de planificación: no acorte nunca un tiempo de contacto o de secado para cumplirlos.
+
+## Assumptions
+
+assumptions-note = Los tiempos son de planificación. Las etiquetas de los productos, las normas del lugar y la normativa local están por encima.
+figures-used = Reglas y cifras usadas
+col-figure = Qué
+col-value = Valor
+set-setup = preparar
+set-tear-down = recoger
+set-reserve = libre en cada turno
+set-overtime = horas extra como máximo
+set-fill = agua limpia
+set-dump = vaciar el carro
+set-fetch = recoger una máquina, y lo mismo para devolverla
+set-band = ocupaciones que cuentan como iguales
+set-walking = caminar
+walking-counted = se cuenta
+walking-free = no se cuenta
+set-foot = velocidad a pie
+set-cart = velocidad con carro
+set-stairs = velocidad en escaleras, subir y bajar
+set-zone = zona horaria
+zone-none = ninguna: todos los días tienen 24 horas
+set-seed = semilla
+set-iterations = iteraciones
+set-program = programa
+sources-of = De dónde salen los minutos de cada tarea
+col-source = Fuente
+col-tasks = Tareas
+source-none = no se indica
