@@ -7,6 +7,12 @@
 //! ones, and prints `name=eil51 workers=5 longest=118.134 bound=112.071 gap=5.41%`. The longest tour is worked out again from the
 //! points; the bound is the one that every plan gets.
 
+#![expect(
+    clippy::print_stdout,
+    clippy::print_stderr,
+    reason = "a bench prints its results"
+)]
+
 mod problem;
 mod tsplib;
 

@@ -6,6 +6,12 @@
 //! decimal, and prints one line for each: `name=R209 distance=854.8 vehicles=5 gap=0.00%`; the gap if `--best` names a table with
 //! the columns `instance` and `cost`. What is printed is worked out again from the file and the order of the customers.
 
+#![expect(
+    clippy::print_stdout,
+    clippy::print_stderr,
+    reason = "a bench prints its results"
+)]
+
 mod answer;
 mod best;
 mod problem;

@@ -104,12 +104,7 @@ impl<'a> Island<'a> {
             self.rng.random_range(0..runs),
             self.rng.random_range(0..runs),
         );
-        let orders = [a, b].map(|run| self.now.runs[run].visits.clone());
-        let now = &mut self.now;
-        let fits = a != b
-            && now.set_order(a, &[])
-            && now.set_order(b, &orders[0])
-            && now.set_order(a, &orders[1]);
+        let fits = self.now.exchange(a, b);
         self.settle(fits, most);
     }
 

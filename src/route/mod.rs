@@ -28,6 +28,7 @@ mod stop;
 #[cfg(test)]
 mod tests;
 mod timing;
+mod workbench;
 
 pub use alone::fits_alone;
 pub use instance::{
@@ -40,3 +41,4 @@ pub use prices::Standing;
 pub use search::{Found, FoundRun, Settings, Start, search};
 pub use stop::{Budget, Stop};
 pub use timing::{Event, Timed};
+pub use workbench::Workbench;

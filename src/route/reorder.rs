@@ -50,18 +50,18 @@ fn change(solution: &mut Solution, run: usize, visits: &[Visit]) -> bool {
 /// Tries all moves in a run over and over, until none of them has improved it.
 fn improve(solution: &mut Solution, run: usize, stop: Stop) {
     let stops = solution.runs[run].visits.len();
-    let moves = moves(stops);
-    let mut moved = Vec::new();
+    let all = moves(stops);
+    let mut order = Vec::new();
     let mut untried = true;
     while untried {
         untried = false;
-        for change in &moves {
+        for change in &all {
             if stop.is_over() {
                 return;
             }
-            refill(&mut moved, solution.runs[run].visits.iter().copied());
-            change.make(&mut moved);
-            untried |= improves(solution, run, &moved);
+            refill(&mut order, solution.runs[run].visits.iter().copied());
+            change.make(&mut order);
+            untried |= improves(solution, run, &order);
         }
     }
 }
@@ -122,8 +122,8 @@ fn moves(stops: usize) -> Vec<Move> {
             .filter(|(from, to)| from != to)
             .map(move |(from, to)| Move::Shift(length, from, to))
     });
-    let pairs = (0..stops).tuple_combinations();
-    let exchanges = pairs.clone().map(|(a, b)| Move::Exchange(a, b));
-    let turns = pairs.map(|(from, to)| Move::Turn(from, to));
+    let pairs = (0..stops).array_combinations();
+    let exchanges = pairs.clone().map(|[a, b]| Move::Exchange(a, b));
+    let turns = pairs.map(|[from, to]| Move::Turn(from, to));
     shifts.chain(exchanges).chain(turns).collect()
 }

@@ -13,10 +13,13 @@ use itertools::Itertools;
 
 /// All runs.
 #[derive(Clone, Debug)]
+#[expect(
+    clippy::vec_box,
+    reason = "runs are large and change places all the time"
+)]
 pub(super) struct Solution<'a> {
     pub(super) instance: &'a Instance,
     pub(super) prices: Prices,
-    /// Boxed: they are exchanged all the time.
     pub(super) runs: Vec<Box<Run>>,
     /// How many tasks of each job are done; 0 is none.
     pub(super) scope: Vec<u8>,
@@ -330,6 +333,15 @@ impl<'a> Solution<'a> {
         let fits = self.set_order(run, &rest);
         self.visits = rest;
         fits
+    }
+
+    /// Two workers exchange their whole runs. False, and the plan is to be rolled back, if they cannot.
+    pub(super) fn exchange(&mut self, a: usize, b: usize) -> bool {
+        let orders = [a, b].map(|run| self.runs[run].visits.clone());
+        a != b
+            && self.set_order(a, &[])
+            && self.set_order(b, &orders[0])
+            && self.set_order(a, &orders[1])
     }
 
     /// Copies to `saved`, an earlier copy of this very plan, what has changed since.
