@@ -36,13 +36,14 @@ fn demo() -> Instance {
 
 fn steps(criterion: &mut Criterion) {
     let routing = solomon::read(Path::new("fixtures/routing/RC208.txt"));
-    let routing = problem::instance(&routing.expect("the fixture can be read"));
-    for (name, instance) in [("demo", demo()), ("RC208", routing)] {
+    let routing = routing.expect("the fixture can be read");
+    let plain = problem::instance(&routing);
+    for (name, instance) in [("demo", demo()), (routing.name.as_str(), plain)] {
         let mut bench = Workbench::new(&instance, SEED);
         let mut group = criterion.benchmark_group(name);
         group.bench_function("time a run", |b| b.iter(|| black_box(bench.time_a_run())));
         group.bench_function("insert a job", |b| {
-            b.iter(|| black_box(bench.insert_a_job()))
+            b.iter(|| black_box(bench.insert_a_job()));
         });
         group.bench_function("ruin", |b| b.iter(|| black_box(bench.ruin())));
         group.bench_function("ruin and recreate", |b| {
