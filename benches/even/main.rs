@@ -13,18 +13,18 @@
     reason = "a bench prints its results"
 )]
 
+mod answer;
 mod problem;
 mod tsplib;
 
 use clap::Parser;
 use evenrun::balance::bound;
-use evenrun::route::{Budget, Found, Settings, Stop, search};
+use evenrun::route::{Budget, Settings, Stop, search};
 use problem::SCALE;
 use std::path::PathBuf;
 use std::process::ExitCode;
 use std::sync::atomic::AtomicBool;
 use std::time::{Duration, Instant};
-use tsplib::Cities;
 
 #[derive(Parser)]
 struct Arguments {
@@ -80,7 +80,7 @@ fn run(arguments: &Arguments) -> Result<String, String> {
     let way = |from, to| i64::from(instance.walks[0].walk(from, to));
     let available = f64::from(instance.workers[0].available);
     let bound = bound(&instance, &found.scope, &way).share * available / SCALE;
-    let longest = longest(&cities, &found)?;
+    let longest = answer::longest(&cities, &found)?;
     Ok(format!(
         "name={} workers={} longest={longest:.3} bound={bound:.3} gap={:.2}% iterations={}",
         cities.name,
@@ -88,24 +88,4 @@ fn run(arguments: &Arguments) -> Result<String, String> {
         100.0 * (longest / bound - 1.0),
         found.iterations
     ))
-}
-
-/// The longest tour, from the points alone.
-fn longest(cities: &Cities, found: &Found) -> Result<f64, String> {
-    let mut visited = vec![0; cities.points.len()];
-    let mut longest: f64 = 0.0;
-    for run in &found.runs {
-        let stops = run.visits.iter().map(|v| v.job as usize + 1);
-        let (mut here, mut length) = (0, 0.0);
-        for next in stops.chain([0]) {
-            length += cities.distance(here, next);
-            visited[next] += 1;
-            here = next;
-        }
-        longest = longest.max(length);
-    }
-    match visited.iter().skip(1).position(|n| *n != 1) {
-        Some(missed) => Err(format!("city {} is not visited once", missed + 2)),
-        None => Ok(longest),
-    }
 }

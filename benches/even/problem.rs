@@ -1,7 +1,7 @@
 //! Min-max tours in the engine's terms: cities are jobs that take no time, walking is all there is, and everyone has the same
 //! time available, so that the highest share is the longest tour.
 
-use crate::tsplib::Cities;
+use super::tsplib::Cities;
 use evenrun::route::{FOREVER, Goal, Instance, Job, Part, Scope, Secs, WalkTable, Worker};
 
 /// Whole units per unit of distance.

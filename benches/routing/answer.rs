@@ -1,6 +1,6 @@
 //! An answer, measured and checked from the file alone.
 
-use crate::solomon::{Routing, tenths};
+use super::solomon::{Routing, tenths};
 use evenrun::route::Found;
 
 pub(crate) struct Answer {

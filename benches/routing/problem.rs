@@ -1,7 +1,7 @@
 //! A routing instance in the engine's terms: vehicles are workers, customers are jobs of one stop, demand is waste that the cart
 //! carries home. A time unit is a tenth of the file's.
 
-use crate::solomon::{Point, Routing, tenths};
+use super::solomon::{Point, Routing, tenths};
 use evenrun::route::{FOREVER, Goal, Instance, Job, Part, Scope, WalkTable, Worker};
 
 pub(crate) fn instance(routing: &Routing) -> Instance {

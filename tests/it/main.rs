@@ -19,6 +19,7 @@ mod mutation;
 mod oracle;
 mod proof;
 mod properties;
+mod published;
 mod readme;
 mod report;
 mod small;
