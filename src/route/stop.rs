@@ -33,7 +33,8 @@ impl Stop<'_> {
     /// Whether the last touches, too, have to end.
     pub(super) fn is_over(&self) -> bool {
         let late = match self.budget {
-            Budget::Iterations(_) => false,
+            // Without any search the first plan is wanted as it is.
+            Budget::Iterations(count) => count == 0,
             Budget::Until { to, .. } => Instant::now() >= to,
         };
         late || self.interrupted.load(Ordering::Relaxed)

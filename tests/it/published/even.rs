@@ -28,8 +28,14 @@ fn a_short_search_comes_within_two_per_cent_of_the_best_known_tours() {
         let way = |from, to| i64::from(instance.walks[0].walk(from, to));
         let share = bound(&instance, &found.scope, &way).share;
         let bound = share * f64::from(instance.workers[0].available) / SCALE;
-        assert!(bound > 112.06 && bound <= best + 0.01, "{workers}: bound {bound}");
-        assert!(longest > best - 0.01, "{workers}: {longest} beats the best known");
+        assert!(
+            bound > 112.06 && bound <= best + 0.01,
+            "{workers}: bound {bound}"
+        );
+        assert!(
+            longest > best - 0.01,
+            "{workers}: {longest} beats the best known"
+        );
         assert!(longest < best * 1.02, "{workers}: {longest}");
     }
 }

@@ -12,10 +12,17 @@ mod solomon;
 #[test]
 fn a_short_search_comes_within_two_per_cent_of_the_best_known_routes() {
     let routing = solomon::read(&super::fixture("RC208.txt")).expect("the fixture");
-    assert_eq!((routing.name.as_str(), routing.points.len()), ("RC208", 101));
+    assert_eq!(
+        (routing.name.as_str(), routing.points.len()),
+        ("RC208", 101)
+    );
     let found = super::searched(&problem::instance(&routing), 20_000);
     let answer = answer::measure(&routing, &found).expect("all rules kept");
     assert!((1..=25).contains(&answer.vehicles));
-    assert!(answer.distance >= 7761, "{} beats the best known", answer.distance);
+    assert!(
+        answer.distance >= 7761,
+        "{} beats the best known",
+        answer.distance
+    );
     assert!(answer.distance <= 7916, "{}", answer.distance);
 }
