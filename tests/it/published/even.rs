@@ -10,7 +10,7 @@ mod tsplib;
 use evenrun::balance::bound;
 use problem::SCALE;
 
-/// eil51 of TSPLIB (the 51 points are in PyPI's pyvrp, `p06-2-50.vrp`), tours from city 1. Best tours of mTSPLib (Necula, Breaban and Raschip): 222.73
+/// eil51 of TSPLIB (the 51 points are in `PyPI`'s pyvrp, `p06-2-50.vrp`), tours from city 1. Best tours of mTSPLib (Necula, Breaban and Raschip): 222.73
 /// for two workers, 159.57 for three, 112.07 for seven; for five a shorter one is known than the 123.96 given there. Nobody can go less than to the
 /// farthest city and back, 112.071.
 #[test]

@@ -7,7 +7,7 @@ mod problem;
 #[path = "../../../benches/routing/solomon.rs"]
 mod solomon;
 
-/// RC208 of Solomon (1987), 100 customers; best known 776.1 with distances truncated to one decimal (PyPI's pyvrp, `RC208.sol`, of which
+/// RC208 of Solomon (1987), 100 customers; best known 776.1 with distances truncated to one decimal (`PyPI`'s pyvrp, `RC208.sol`, of which
 /// the instance is, too).
 #[test]
 fn a_short_search_comes_within_two_per_cent_of_the_best_known_routes() {
