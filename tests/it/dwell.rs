@@ -238,3 +238,32 @@ fn restrooms_far_apart_do_not_interleave() {
     let order = rooms_in_order(&site, &made);
     assert!(order[..3].iter().all(|r| *r == order[0]), "{order:?}");
 }
+
+/// A break of 5 minutes from 18:18 on, in a staff room at 15 m; the restroom at 10 m dries for 20 minutes after 180 s of work. She waits for the break while
+/// the floor dries, and reopens from there.
+///
+/// ```text
+/// fill 180; 10 to the restroom; mop until 370; 5 to the staff room; rest from 1,080 to 1,380; 5 back; dry at 1,570; reopen until 1,630; 10 home
+/// busy 180 + 10 + 180 + 5 + 5, attended drying 1,570 - 1,385 = 185, reopen 60, 10 home: 635
+/// ```
+#[test]
+fn a_break_is_waited_for_while_a_floor_dries() {
+    let site = read_text(
+        "site: A break while it dries\n\
+         date: 2026-03-10\n\
+         builtin_standard: false\n\
+         floors: [{id: G}]\n\
+         halls: [{id: hall, floor: G, line_m: [[0, 0], [100, 0]], places_at: [{place: entrance, m: 0}, {place: closet, m: 0}, {place: W, m: 10}, \
+           {place: staff, m: 15}]}]\n\
+         places: [{id: entrance}, {id: staff, break_place: true}]\n\
+         closets: [{id: closet, fill_point: true, waste_point: true}]\n\
+         standard: [{kind: restroom, restroom: true, reopen_min: 1, tasks: [{task: mop floor, how: mop, min: 3, drying_min: 20, source: assumption}]}]\n\
+         rooms: [{id: W, kind: restroom, area_m2: 10}]\n\
+         carts: [{id: cart, waste_l: 60, bucket_m2: 40, bucket_rooms: 3}]\n\
+         crew: [{name: Ana, shift: \"18:00-22:00\", start: entrance, cart: cart, breaks: [{name: rest, min: 5, window: \"18:18-18:40\", paid: true}]}]\n\
+         policy: {fill_min: 3, dump_min: 2, speeds: {cart_m_s: 1}}\n",
+    );
+    let made = planned(&site, ITERATIONS, 1);
+    assert_all_done(&made, "a restroom and a break");
+    assert_eq!(loads(&made)[0], Seconds(635));
+}
