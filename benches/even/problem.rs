@@ -25,7 +25,9 @@ pub(crate) fn instance(cities: &Cities, workers: usize) -> Instance {
         goal: Goal::Even,
         walks: vec![WalkTable::new(places, distances, &[], &[])],
         workers: vec![worker(); workers],
-        jobs: (1..places).map(|city| job(city, workers)).collect(),
+        jobs: (1..places)
+            .map(|city| Job::simple(city as u32, (-FOREVER, FOREVER), workers))
+            .collect(),
         scopes: vec![vec![vec![Scope::default(), visit]; places - 1]],
         limits: Vec::new(),
         machines: Vec::new(),
@@ -54,24 +56,5 @@ fn worker() -> Worker {
         bucket: 0,
         bucket_rooms: 0,
         cart: 0,
-    }
-}
-
-fn job(city: usize, workers: usize) -> Job {
-    Job {
-        place: city as u32,
-        floor: 0,
-        windows: vec![(-FOREVER, FOREVER)],
-        closure: None,
-        closed_limits: Vec::new(),
-        wet_limits: Vec::new(),
-        restroom: false,
-        last: false,
-        not_before: -FOREVER,
-        undone: vec![[1, 0, 0], [0; 3]],
-        eligible: vec![true; workers],
-        dislike: vec![0; workers],
-        after: None,
-        before: None,
     }
 }

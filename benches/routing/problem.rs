@@ -2,7 +2,7 @@
 //! carries home. A time unit is a tenth of the file's.
 
 use super::solomon::{Point, Routing, tenths};
-use evenrun::route::{FOREVER, Goal, Instance, Job, Part, Scope, WalkTable, Worker};
+use evenrun::route::{Goal, Instance, Job, Part, Scope, WalkTable, Worker};
 
 pub(crate) fn instance(routing: &Routing) -> Instance {
     let places = routing.points.len();
@@ -52,26 +52,9 @@ fn vehicle(routing: &Routing) -> Worker {
 }
 
 fn job(index: usize, point: &Point, vehicles: usize) -> Job {
-    Job {
-        place: index as u32 + 1,
-        floor: 0,
-        // Windows hold the whole stop; the file's hold its start.
-        windows: vec![(
-            tenths(point.ready),
-            tenths(point.due) + tenths(point.service),
-        )],
-        closure: None,
-        closed_limits: Vec::new(),
-        wet_limits: Vec::new(),
-        restroom: false,
-        last: false,
-        not_before: -FOREVER,
-        undone: vec![[1, 0, 0], [0; 3]],
-        eligible: vec![true; vehicles],
-        dislike: vec![0; vehicles],
-        after: None,
-        before: None,
-    }
+    // Windows hold the whole stop; the file's hold its start.
+    let shut = tenths(point.due) + tenths(point.service);
+    Job::simple(index as u32 + 1, (tenths(point.ready), shut), vehicles)
 }
 
 fn scopes(point: &Point) -> Vec<Scope> {

@@ -230,6 +230,26 @@ pub struct Job {
 }
 
 impl Job {
+    /// A job of one stop, done or not, inside one window, that any of so many workers may do and nothing else limits.
+    pub fn simple(place: u32, window: (Secs, Secs), workers: usize) -> Job {
+        Job {
+            place,
+            floor: 0,
+            windows: vec![window],
+            closure: None,
+            closed_limits: Vec::new(),
+            wet_limits: Vec::new(),
+            restroom: false,
+            last: false,
+            not_before: -FOREVER,
+            undone: vec![[1, 0, 0], [0; 3]],
+            eligible: vec![true; workers],
+            dislike: vec![0; workers],
+            after: None,
+            before: None,
+        }
+    }
+
     /// The scope at which everything is done.
     #[inline]
     pub fn full(&self) -> u8 {

@@ -30,7 +30,7 @@ impl<'a> Workbench<'a> {
         }
     }
 
-    /// Times the run of some worker who works, as it is. Whether there is one.
+    /// Times some worker's run as it is. Whether it is still possible.
     pub fn time_a_run(&mut self) -> bool {
         let run = self.rng.random_range(0..self.plan.runs.len());
         let order = self.plan.runs[run].visits.clone();
