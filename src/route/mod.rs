@@ -4,6 +4,7 @@
 //! an exact forward sweep in which every rule of a run has its place. Nothing here knows of files or of the terminal.
 
 mod alone;
+mod between;
 mod exact;
 mod guess;
 mod insert;

@@ -1,6 +1,7 @@
 //! What can be said of an order of stops before any time is known: where the bucket may best be filled, where machines are
 //! fetched and given back, how much is still to be mopped.
 
+use super::between::Ways;
 use super::instance::{Instance, NO_WAY, Part, Scope, Secs, WalkTable};
 use super::prices::OrderCosts;
 
@@ -17,6 +18,8 @@ pub struct Visit {
 #[derive(Clone, Copy, Debug, Default)]
 pub(super) struct Facts {
     pub(super) place: u32,
+    /// The ways to it from the stop before, or from the start.
+    pub(super) ways: Ways,
     pub(super) part: Part,
     /// Whether more parts of the job follow.
     pub(super) more: bool,
@@ -126,8 +129,9 @@ impl Order {
         if self.with_cart && instance.workers[worker].with_cart.is_none() {
             return false;
         }
+        self.look_between(instance, worker);
         self.look_back(instance, visits);
-        self.place_fills(instance, worker, visits);
+        self.place_fills(instance, visits);
         self.place_machines(instance, worker, visits, scope);
         self.measure_closures(instance, worker, visits, scope);
         true
@@ -148,6 +152,15 @@ impl Order {
         &instance.walks[with_cart.unwrap_or(worker.on_foot)]
     }
 
+    fn look_between(&mut self, instance: &Instance, worker: usize) {
+        let table = self.table(instance, worker);
+        let mut here = instance.workers[worker].start;
+        for facts in &mut self.facts {
+            facts.ways = Ways::new(table, here, facts.place, self.with_cart);
+            here = facts.place;
+        }
+    }
+
     fn look_back(&mut self, instance: &Instance, visits: &[Visit]) {
         let mut after = ToCome::default();
         for (facts, visit) in self.facts.iter_mut().zip(visits).rev() {
@@ -159,20 +172,16 @@ impl Order {
 
     /// Between one mopped floor and the next the fill costs least in one gap, whatever else is chosen: a fill is a detour, and a
     /// detour while a floor dwells or dries costs only what exceeds the wait.
-    fn place_fills(&mut self, instance: &Instance, worker: usize, visits: &[Visit]) {
+    fn place_fills(&mut self, instance: &Instance, visits: &[Visit]) {
         if !self.with_cart {
             return;
         }
-        let table = self.table(instance, worker);
-        let mut here = instance.workers[worker].start;
         let mut best: Option<(Secs, usize)> = None;
         for index in 0..self.facts.len() {
-            let Facts { place, part, .. } = self.facts[index];
-            if let Some(point) = table.fill_between(here, place) {
-                let detour = table.walk(here, point) + table.walk(point, place)
-                    - table.walk(here, place)
-                    + instance.fill;
-                let cost = (detour - self.wait_before(table, visits, index)).max(0);
+            let Facts { ways, part, .. } = self.facts[index];
+            if let Some(via) = ways.fill {
+                let detour = via.to + via.on - ways.straight + instance.fill;
+                let cost = (detour - self.wait_before(visits, index)).max(0);
                 if best.is_none_or(|(least, _)| cost <= least) {
                     best = Some((cost, index));
                 }
@@ -182,12 +191,11 @@ impl Order {
             {
                 self.facts[gap].fill_here = true;
             }
-            here = place;
         }
     }
 
     /// How long a worker who is nowhere held up would wait at stop `index` for the dwell or drying since the part before it.
-    fn wait_before(&self, table: &WalkTable, visits: &[Visit], index: usize) -> Secs {
+    fn wait_before(&self, visits: &[Visit], index: usize) -> Secs {
         let Facts { part, .. } = self.facts[index];
         if part.lag == 0 {
             return 0;
@@ -196,13 +204,15 @@ impl Order {
         let Some(before) = (0..index).rev().find(same) else {
             return 0;
         };
-        let walk = |i: usize| {
-            let walk = table.walk(self.facts[i - 1].place, self.facts[i].place);
-            walk.min(NO_WAY / 100)
-        };
-        let walks: Secs = (before + 1..=index).map(walk).sum();
+        let walks: Secs = self.walks(before + 1..=index);
         let stops: Secs = (before + 1..index).map(|i| self.facts[i].part.length).sum();
         (part.lag - walks - stops).max(0)
+    }
+
+    /// Walking straight to each of some stops from the one before it.
+    fn walks(&self, stops: std::ops::RangeInclusive<usize>) -> Secs {
+        let walks = self.facts[stops].iter().map(|f| f.ways.straight);
+        walks.map(|walk| walk.min(NO_WAY / 100)).sum()
     }
 
     fn place_machines(
@@ -240,7 +250,6 @@ impl Order {
         visits: &[Visit],
         scope: &[u8],
     ) {
-        let table = self.table(instance, worker);
         for first in 0..visits.len() {
             let Visit { job: id, part } = visits[first];
             let job = &instance.jobs[id as usize];
@@ -252,12 +261,7 @@ impl Order {
                 .rev()
                 .find(|i| visits[*i].job == id)
                 .unwrap_or(first);
-            let walk = |i: usize| {
-                table
-                    .walk(self.facts[i].place, self.facts[i + 1].place)
-                    .min(100_000)
-            };
-            let walks: Secs = (first..last).map(walk).sum();
+            let walks = self.walks(first + 1..=last);
             let stops: Secs = self.facts[first..=last].iter().map(|f| f.part.length).sum();
             self.facts[first].closed = how.closed.max(walks + stops);
             self.facts[first].own = own_closures(instance, visits, first, last);

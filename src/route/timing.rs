@@ -6,6 +6,7 @@
 //! # Complexity
 //! Linear in the stops, times the labels kept at each, times the choices in a gap (at most a dozen).
 
+use super::between::Via;
 use super::instance::{FOREVER, Instance, Job, NO_WAY, Part, Secs, WalkTable, Worker};
 use super::label::{Gap, LABELS, Label, MANY_LABELS, Pending, Water, Wet, keep};
 use super::limits::Holds;
@@ -79,9 +80,13 @@ pub(super) struct Sweep<'a> {
 
 /// A position in time and place while a gap is being walked.
 #[derive(Clone, Copy)]
-struct Now {
+struct Now<'a> {
     place: u32,
     label: Label,
+    /// From here straight on to the next stop.
+    onward: Secs,
+    /// The gap, while nothing has been done in it yet.
+    untouched: Option<&'a Facts>,
 }
 
 impl<'a> Sweep<'a> {
@@ -126,10 +131,7 @@ impl<'a> Sweep<'a> {
         let most = if self.thorough { MANY_LABELS } else { LABELS };
         for (parent, label) in before.iter().enumerate() {
             self.each_gap(facts, label, index, &mut |gap| {
-                let mut now = Now {
-                    place: self.place_before(index),
-                    label: *label,
-                };
+                let mut now = self.leave(index, *label);
                 if self.cross(&mut now, gap, facts, &mut |_| {}) && self.stop(&mut now.label, index)
                 {
                     (now.label.parent, now.label.gap) = (parent as u8, gap);
@@ -157,6 +159,17 @@ impl<'a> Sweep<'a> {
             self.worker.start
         } else {
             self.order.facts[index - 1].place
+        }
+    }
+
+    /// On the way to stop `index`, with nothing done yet.
+    fn leave(&self, index: usize, label: Label) -> Now<'_> {
+        let facts = &self.order.facts[index];
+        Now {
+            place: self.place_before(index),
+            label,
+            onward: facts.ways.straight,
+            untouched: Some(facts),
         }
     }
 
@@ -210,8 +223,7 @@ impl<'a> Sweep<'a> {
         const PATIENCE: Secs = 600;
         let visit = self.visits[index];
         let job = &self.instance.jobs[visit.job as usize];
-        let walk = self.table.walk(self.place_before(index), facts.place);
-        let mut arrival = label.time + walk + facts.part.lag;
+        let mut arrival = label.time + facts.ways.straight + facts.part.lag;
         if visit.part == 0 {
             arrival = arrival.max(self.first_start(job));
         }
@@ -233,18 +245,28 @@ impl<'a> Sweep<'a> {
     /// Walks a gap: machines back, cart emptied, break, bucket filled, machines fetched, on to the stop. False if it cannot be done.
     fn cross(&self, now: &mut Now, gap: Gap, facts: &Facts, note: &mut impl FnMut(Timed)) -> bool {
         let next = facts.place;
-        self.handle_machines(now, facts.give_back, false, note)
+        self.handle_machines(now, facts.give_back, false, next, note)
             && (!gap.dump || gap.fill_first || self.empty_cart(now, next, note))
             && (0..gap.rests).all(|_| self.rest(now, next, note))
             && (!gap.fill || self.fill_bucket(now, next, note))
             && (!gap.fill_first || self.empty_cart(now, next, note))
-            && self.handle_machines(now, facts.fetch, true, note)
-            && self.walk(now, next)
+            && self.handle_machines(now, facts.fetch, true, next, note)
+            && self.arrive(now, next)
     }
 
-    fn walk(&self, now: &mut Now, to: u32) -> bool {
-        let time = self.table.walk(now.place, to);
-        now.place = to;
+    /// Goes straight on to the next stop.
+    fn arrive(&self, now: &mut Now, next: u32) -> bool {
+        self.walk(now, next, now.onward, 0)
+    }
+
+    /// Goes to a place off the way that is then `onward` from the next stop.
+    fn turn_off(&self, now: &mut Now, to: u32, next: u32) -> bool {
+        let (time, onward) = (self.table.walk(now.place, to), self.table.walk(to, next));
+        self.walk(now, to, time, onward)
+    }
+
+    fn walk(&self, now: &mut Now, to: u32, time: Secs, onward: Secs) -> bool {
+        (now.place, now.onward, now.untouched) = (to, onward, None);
         now.label.load += time;
         now.label.time += time;
         time < NO_WAY && now.label.time <= self.worker.latest
@@ -266,13 +288,14 @@ impl<'a> Sweep<'a> {
         now: &mut Now,
         machines: u32,
         fetch: bool,
+        next: u32,
         note: &mut impl FnMut(Timed),
     ) -> bool {
         let mut left = machines;
         while left != 0 {
             let machine = left.trailing_zeros() as usize;
             left &= left - 1;
-            if !self.walk(now, self.instance.machines[machine].place) {
+            if !self.turn_off(now, self.instance.machines[machine].place, next) {
                 return false;
             }
             let event = if fetch {
@@ -286,10 +309,11 @@ impl<'a> Sweep<'a> {
     }
 
     fn empty_cart(&self, now: &mut Now, next: u32, note: &mut impl FnMut(Timed)) -> bool {
-        let Some(point) = self.table.dump_between(now.place, next) else {
-            return false;
+        let via = match now.untouched {
+            Some(facts) => facts.ways.dump,
+            None => Via::waste_point(self.table, now.place, next),
         };
-        if !self.walk(now, point) {
+        if !via.is_some_and(|by| self.walk(now, by.point, by.to, by.on)) {
             return false;
         }
         Self::spend(now, Event::Dump, self.instance.dump, note);
@@ -298,10 +322,11 @@ impl<'a> Sweep<'a> {
     }
 
     fn fill_bucket(&self, now: &mut Now, next: u32, note: &mut impl FnMut(Timed)) -> bool {
-        let Some(point) = self.table.fill_between(now.place, next) else {
-            return false;
+        let via = match now.untouched {
+            Some(facts) => facts.ways.fill,
+            None => Via::fill_point(self.table, now.place, next),
         };
-        if !self.walk(now, point) {
+        if !via.is_some_and(|by| self.walk(now, by.point, by.to, by.on)) {
             return false;
         }
         Self::spend(now, Event::Fill, self.instance.fill, note);
@@ -324,7 +349,7 @@ impl<'a> Sweep<'a> {
         let Some(place) = rest.places.iter().copied().min_by_key(|p| (detour(p), *p)) else {
             return false;
         };
-        if !self.walk(now, place) {
+        if !self.turn_off(now, place, next) {
             return false;
         }
         let label = &mut now.label;
@@ -536,19 +561,21 @@ impl<'a> Sweep<'a> {
             .facts
             .last()
             .map_or(self.worker.start, |f| f.place);
+        let home = self.worker.start;
         let mut now = Now {
             place,
             label: *label,
+            onward: self.table.walk(place, home),
+            untouched: None,
         };
-        let home = self.worker.start;
         let rests =
             self.worker.breaks.len() as u8 - label.rests.min(self.worker.breaks.len() as u8);
-        let arrived = self.handle_machines(&mut now, self.order.give_back_last, false, note)
+        let arrived = self.handle_machines(&mut now, self.order.give_back_last, false, home, note)
             && (now.label.waste == 0
                 || self.instance.waste_home
                 || self.empty_cart(&mut now, home, note))
             && (0..rests).all(|_| self.rest(&mut now, home, note))
-            && self.walk(&mut now, home);
+            && self.arrive(&mut now, home);
         Self::spend(&mut now, Event::TearDown, self.worker.tear_down, note);
         let Label {
             load,
@@ -589,10 +616,7 @@ impl<'a> Sweep<'a> {
         let mut label = chosen.first().copied().unwrap_or_else(|| self.beginning());
         for (index, next) in chosen.iter().enumerate().skip(1) {
             let facts = &self.order.facts[index - 1];
-            let mut now = Now {
-                place: self.place_before(index - 1),
-                label,
-            };
+            let mut now = self.leave(index - 1, label);
             self.cross(&mut now, next.gap, facts, &mut |event| events.push(event));
             let (to, place) = (next.time, facts.place);
             events.push(Timed {
