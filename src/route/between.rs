@@ -19,6 +19,11 @@ impl Via {
         }
     }
 
+    /// How much longer it is than the straight way.
+    pub(super) fn detour(self, ways: &Ways) -> Secs {
+        self.to + self.on - ways.straight
+    }
+
     /// By the fill point with the shortest detour.
     pub(super) fn fill_point(table: &WalkTable, from: u32, next: u32) -> Option<Via> {
         let point = table.fill_between(from, next)?;

@@ -5,7 +5,8 @@ use super::label::Label;
 use super::order::{Order, Visit};
 use super::prices::Prices;
 use super::run::{Run, refill};
-use super::timing::{Event, Others, Sweep, last_start};
+use super::spare::note_spare;
+use super::timing::{Event, Others, Sweep};
 
 /// Buffers reused from one timing to the next.
 #[derive(Clone, Debug, Default)]
@@ -139,6 +140,7 @@ impl Exact<'_> {
         }
         self.note_slack(order, run);
         note_water(order, run);
+        note_spare(self.instance, worker, order, run);
     }
 
     /// When each stop, and the end, may begin at the latest if everything after it happens as it does now, and how much other
@@ -189,26 +191,35 @@ impl Exact<'_> {
         }
     }
 
-    /// The latest start that the windows of a stop, and its later parts, leave it.
+    /// The latest start that the window a stop is in, and its later parts, leave it.
     fn latest_start(self, order: &Order, run: &Run, index: usize, length: Secs) -> Secs {
         let visit = run.visits[index];
         let job = &self.instance.jobs[visit.job as usize];
-        let mut by = FOREVER;
+        let start = run.starts[index];
+        let mut by = shut(&job.windows, start) - length;
         if order.facts[index].more {
             let follows = |v: &Visit| v.job == visit.job && v.part == visit.part + 1;
             if let Some(second) = run.visits.iter().position(follows) {
-                by = run.latest[second] - order.facts[second].part.lag - length;
+                by = by.min(run.latest[second] - order.facts[second].part.lag - length);
             }
         } else if let Some(closure) = &job.closure {
-            by = last_start(closure, by, length);
+            by = by.min(shut(closure, start) - length);
             for limit in &job.closed_limits {
-                let end = run.starts[index] + length;
+                let end = start + length;
                 let full = self.others.holds.full_from(*limit, self.others.run, end);
                 by = by.min(full - length);
             }
         }
-        last_start(&job.windows, by, length)
+        by
     }
+}
+
+/// When the window shuts in which a stop starts. Later windows are left out: in them everything after it would be late, too.
+fn shut(windows: &[(Secs, Secs)], start: Secs) -> Secs {
+    let open = windows
+        .iter()
+        .find(|(from, to)| *from <= start && start < *to);
+    open.map_or(FOREVER, |(_, to)| *to)
 }
 
 /// For each stop and the end, whether water is carried there from one mopped floor to the next.

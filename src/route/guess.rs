@@ -1,13 +1,16 @@
 //! Which positions of a job in a run are promising: guessed from the run as it is timed now, before any exact timing.
 //!
 //! A guess follows the job's parts through the run: when each could start, how much later everything after it would be, less the
-//! waiting that swallows delay, and whether that is in time. It knows nothing of water and waste but what a fill
-//! usually costs; what it lets through is timed exactly, and what it stops is rarely possible.
+//! waiting that swallows delay, and whether that is in time. It knows nothing of waste: that would keep jobs from where the cart is full now,
+//! though emptying it can be moved. What it lets through is timed exactly, and what it stops is rarely possible.
 
+use super::between::Via;
 use super::insert::Position;
-use super::instance::{FOREVER, Job, NO_WAY, Scope, Secs, WalkTable};
+use super::instance::{FOREVER, Job, NO_WAY, Part, Scope, Secs, WalkTable};
+use super::label::Water;
 use super::run::Run;
 use super::solution::Solution;
+use super::spare::Spare;
 use super::timing::in_windows;
 
 /// How far apart, in stops of the run, the parts of one job are tried.
@@ -171,19 +174,20 @@ impl Guesser<'_> {
         self.now.latest[index]
     }
 
-    /// What fetching water for part `part` before stop `index` usually takes, coming from `here`: a restroom has its own, and
-    /// what was in the bucket before is then to be fetched again.
+    /// What fetching water for part `part` before stop `index` usually takes, coming from `here`: nothing, if what the bucket holds anyhow
+    /// is enough; and what was in it before is then to be fetched again for other rooms.
     fn fills(&self, index: usize, part: usize, here: u32) -> Secs {
-        if !self.job.restroom || self.how.parts[part].mop == 0 {
+        let (part, water) = (&self.how.parts[part], Water::used_in(self.job));
+        let either = &self.now.spare[2 * index..2 * index + 2];
+        if part.mop == 0 || either.iter().any(|spare| spare.serves(part, water)) {
             return 0;
         }
-        let Some(point) = self.table.fill_between(here, self.job.place) else {
+        let Some(by) = Via::fill_point(self.table, here, self.job.place) else {
             return 0;
         };
-        let detour = self.table.walk(here, point) + self.table.walk(point, self.job.place)
-            - self.table.walk(here, self.job.place);
-        let times = 1 + Secs::from(self.now.water_kept[index]);
-        times * (detour + self.solution.instance.fill)
+        let detour = by.to + by.on - self.table.walk(here, self.job.place);
+        let again = self.now.water_kept[index] && !either[0].holds(water);
+        (1 + Secs::from(again)) * (detour + self.solution.instance.fill)
     }
 
     /// What is left at stop `to` of a delay at stop `from`, waits between them swallowing some.

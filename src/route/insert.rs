@@ -9,10 +9,11 @@ use super::plain::{Gap, Stop, stop_of};
 use super::solution::Solution;
 use rand::{Rng, RngExt};
 
-/// How many positions are timed exactly once one has been found to fit, at most and at least, and how many if none fits.
-const TIMED: usize = 6;
-const TIMED_AT_LEAST: usize = 3;
-const TIMED_IF_NONE: usize = 60;
+/// How many positions that fit are timed exactly, at most and at least, of jobs of one stop and of those that come back to
+/// their room, and how many are tried until one fits.
+const FITTING: [usize; 2] = [2, 6];
+const FITTING_AT_LEAST: [usize; 2] = [1, 3];
+const TRIED: usize = 60;
 
 /// One in so many positions is passed over, so that the search does not always take the same way (Christiaens and Vanden
 /// Berghe 2020, doi:10.1287/trsc.2019.0914).
@@ -90,6 +91,35 @@ fn best_by_timing<R: Rng>(
     near: &Near,
     rng: &mut R,
 ) -> Option<Position> {
+    let positions = promising(solution, job, near, rng);
+    let mut visits = std::mem::take(&mut solution.visits);
+    let mut best: Option<(i64, Position)> = None;
+    let kind = usize::from(solution.instance.jobs[job as usize].closure.is_some());
+    let mut fitting = 0;
+    for position in positions.iter().take(TRIED) {
+        // A guess rarely says more than the timing does: what looks worse than what has been found is soon left alone.
+        let enough = best.is_some_and(|(least, _)| {
+            fitting >= FITTING[kind]
+                || (fitting >= FITTING_AT_LEAST[kind] && position.guess >= least)
+        });
+        if enough {
+            break;
+        }
+        place(solution, job, *position, &mut visits);
+        if let Some(price) = solution.try_order(position.run, &visits) {
+            fitting += 1;
+            let change = price - solution.runs[position.run].price;
+            if best.is_none_or(|(least, _)| change < least) {
+                best = Some((change, *position));
+            }
+        }
+    }
+    (solution.visits, solution.positions) = (visits, positions);
+    best.map(|(_, position)| position)
+}
+
+/// All positions at which the job seems to fit, the cheapest first.
+fn promising<R: Rng>(solution: &mut Solution, job: u32, near: &Near, rng: &mut R) -> Vec<Position> {
     let mut positions = std::mem::take(&mut solution.positions);
     positions.clear();
     let mut runs = std::mem::take(&mut solution.candidates);
@@ -100,26 +130,7 @@ fn best_by_timing<R: Rng>(
     solution.candidates = runs;
     positions.retain(|_| !rng.random_bool(BLINK));
     positions.sort_unstable();
-    let mut best: Option<(i64, Position)> = None;
-    let mut visits = std::mem::take(&mut solution.visits);
-    for (tried, position) in positions.iter().enumerate() {
-        // A guess rarely says more than the timing does: what looks worse than what has been found is soon left alone.
-        let enough = best.is_some_and(|(least, _)| {
-            tried >= TIMED || (tried >= TIMED_AT_LEAST && position.guess >= least)
-        });
-        if enough || tried >= TIMED_IF_NONE {
-            break;
-        }
-        place(solution, job, *position, &mut visits);
-        if let Some(price) = solution.try_order(position.run, &visits) {
-            let change = price - solution.runs[position.run].price;
-            if best.is_none_or(|(least, _)| change < least) {
-                best = Some((change, *position));
-            }
-        }
-    }
-    (solution.visits, solution.positions) = (visits, positions);
-    best.map(|(_, position)| position)
+    positions
 }
 
 /// The order of a run with a job put in.

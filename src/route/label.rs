@@ -4,7 +4,7 @@
 //! still turn out best are carried along as labels (dynamic programming with dominance; Desrochers 1988; Irnich and
 //! Desaulniers 2005, doi:10.1007/0-387-25486-2_2).
 
-use super::instance::Secs;
+use super::instance::{Job, Secs};
 use super::order::ToCome;
 
 /// A job begun and not yet finished.
@@ -50,6 +50,17 @@ pub(super) enum Water {
     Restroom,
     /// Any other room.
     Elsewhere,
+}
+
+impl Water {
+    /// What water is used for in a job's room.
+    pub(super) fn used_in(job: &Job) -> Water {
+        if job.restroom {
+            Water::Restroom
+        } else {
+            Water::Elsewhere
+        }
+    }
 }
 
 /// One way of having got so far.

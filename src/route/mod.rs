@@ -25,6 +25,7 @@ mod schedule;
 mod scopes;
 mod search;
 mod solution;
+mod spare;
 mod stop;
 #[cfg(test)]
 mod tests;

@@ -25,6 +25,8 @@ pub(super) struct Facts {
     pub(super) more: bool,
     /// Whether the gap before it is the cheapest one for the fill that the next mopped floor may need.
     pub(super) fill_here: bool,
+    /// Whether emptying the cart costs less in the gap before it than in both next to it.
+    pub(super) dump_here: bool,
     /// Machines fetched in the gap before it, and given back.
     pub(super) fetch: u32,
     pub(super) give_back: u32,
@@ -130,6 +132,7 @@ impl Order {
             return false;
         }
         self.look_between(instance, worker);
+        self.place_dumps();
         self.look_back(instance, visits);
         self.place_fills(instance, visits);
         self.place_machines(instance, worker, visits, scope);
@@ -170,6 +173,19 @@ impl Order {
         }
     }
 
+    /// Of two gaps with waste picked up between them or not, the cheaper one is hardly ever the worse: the cart is emptied at waste points
+    /// that are passed by, and where it must be.
+    fn place_dumps(&mut self) {
+        let detour = |facts: &Facts| facts.ways.dump.map_or(NO_WAY, |by| by.detour(&facts.ways));
+        let mut before = NO_WAY;
+        for index in 0..self.facts.len() {
+            let here = detour(&self.facts[index]);
+            let after = self.facts.get(index + 1).map_or(NO_WAY, detour);
+            self.facts[index].dump_here = here <= before && here < after;
+            before = here;
+        }
+    }
+
     /// Between one mopped floor and the next the fill costs least in one gap, whatever else is chosen: a fill is a detour, and a
     /// detour while a floor dwells or dries costs only what exceeds the wait.
     fn place_fills(&mut self, instance: &Instance, visits: &[Visit]) {
@@ -180,7 +196,7 @@ impl Order {
         for index in 0..self.facts.len() {
             let Facts { ways, part, .. } = self.facts[index];
             if let Some(via) = ways.fill {
-                let detour = via.to + via.on - ways.straight + instance.fill;
+                let detour = via.detour(&ways) + instance.fill;
                 let cost = (detour - self.wait_before(visits, index)).max(0);
                 if best.is_none_or(|(least, _)| cost <= least) {
                     best = Some((cost, index));

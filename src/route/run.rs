@@ -4,6 +4,7 @@ use super::instance::{Instance, Secs};
 use super::order::Visit;
 use super::plain::Stop;
 use super::prices::OrderCosts;
+use super::spare::Spare;
 use super::timing::{Ending, Timed};
 
 /// One worker's order, timed.
@@ -30,6 +31,8 @@ pub(super) struct Run {
     pub(super) waited: Vec<Secs>,
     /// Whether water in the bucket before each stop, and before the end, was used before and is used again.
     pub(super) water_kept: Vec<bool>,
+    /// What the bucket could serve besides, two for each gap: before what is done there, and after it.
+    pub(super) spare: Vec<Spare>,
     /// Time spent filling, emptying, on machines and on breaks in the gap before each stop; and before the end.
     pub(super) gap_work: Vec<Secs>,
     /// When each job of the run is done, from its first part to its last.
@@ -58,6 +61,7 @@ impl Run {
         refill(&mut self.starts, [ready]);
         refill(&mut self.waited, [0]);
         refill(&mut self.water_kept, [false]);
+        refill(&mut self.spare, [Spare::default(); 2]);
         let breaks = worker.breaks.iter().map(|b| b.length).sum();
         refill(&mut self.gap_work, [breaks]);
     }
@@ -93,6 +97,7 @@ impl Clone for Run {
             starts,
             waited,
             water_kept,
+            spare,
             gap_work,
             spans,
             holds,
@@ -108,6 +113,7 @@ impl Clone for Run {
         starts.clone_from(&other.starts);
         waited.clone_from(&other.waited);
         water_kept.clone_from(&other.water_kept);
+        spare.clone_from(&other.spare);
         gap_work.clone_from(&other.gap_work);
         spans.clone_from(&other.spans);
         holds.clone_from(&other.holds);

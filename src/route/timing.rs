@@ -181,10 +181,12 @@ impl<'a> Sweep<'a> {
             .waste_left
             .map_or(label.waste + part.waste > cart, |_| label.waste > 0);
         // Emptying early helps only if the cart would run full later, or if nothing is picked up from here on.
-        let may_dump = label.waste > 0
-            && (must_dump
-                || i64::from(label.waste) + facts.to_come.waste > i64::from(cart)
-                || facts.to_come.waste == 0);
+        let early = || {
+            i64::from(label.waste) + facts.to_come.waste > i64::from(cart)
+                || facts.to_come.waste == 0
+        };
+        let may_dump =
+            label.waste > 0 && (must_dump || (facts.dump_here || self.thorough) && early());
         let may_fill = (facts.fill_here || self.thorough && self.order.with_cart)
             && !label.water_lasts(&facts.to_come);
         for rests in 0..=self.may_rest(label, facts, index) {
@@ -437,11 +439,7 @@ impl<'a> Sweep<'a> {
         if part.mop == 0 {
             return true;
         }
-        let use_of = if job.restroom {
-            Water::Restroom
-        } else {
-            Water::Elsewhere
-        };
+        let use_of = Water::used_in(job);
         let fresh = label.water == Water::Unused && label.rooms == self.worker.bucket_rooms;
         if label.rooms == 0 || (label.water != use_of && label.water != Water::Unused) {
             return false;
