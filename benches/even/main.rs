@@ -76,7 +76,7 @@ fn run(arguments: &Arguments) -> Result<String, String> {
         seed: arguments.seed,
         islands: arguments.threads as u32,
     };
-    let found = search(&instance, None, settings, &mut |_, _| {});
+    let found = search(&instance, None, &[], settings, &mut |_, _| {});
     let way = |from, to| i64::from(instance.walks[0].walk(from, to));
     let available = f64::from(instance.workers[0].available);
     let bound = bound(&instance, &found.scope, &way).share * available / SCALE;

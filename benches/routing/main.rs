@@ -88,7 +88,7 @@ fn run(arguments: &Arguments) -> Result<(), String> {
             seed: arguments.seed,
             islands: arguments.threads as u32,
         };
-        let found = search(&instance, None, settings, &mut |_, _| {});
+        let found = search(&instance, None, &[], settings, &mut |_, _| {});
         let answer = answer::measure(&routing, &found)?;
         let gap = best.gap(&routing.name, answer.distance);
         gaps.extend(gap);

@@ -1,7 +1,9 @@
 //! Who gets which share: linear programs for a first split, and the proof of how even a plan can be at all.
 
 mod bound;
+mod split;
 mod tours;
 mod unavoidable;
 
 pub use bound::{Bound, Certificate, bound};
+pub use split::split;

@@ -6,11 +6,10 @@
 
 use super::between::Via;
 use super::insert::Position;
-use super::instance::{FOREVER, Job, NO_WAY, Part, Scope, Secs, WalkTable};
+use super::instance::{FOREVER, Job, NO_WAY, Scope, Secs, WalkTable};
 use super::label::Water;
 use super::run::Run;
 use super::solution::Solution;
-use super::spare::Spare;
 use super::timing::in_windows;
 
 /// How far apart, in stops of the run, the parts of one job are tried.

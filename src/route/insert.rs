@@ -13,7 +13,7 @@ use rand::{Rng, RngExt};
 /// their room, and how many are tried until one fits.
 const FITTING: [usize; 2] = [2, 6];
 const FITTING_AT_LEAST: [usize; 2] = [1, 3];
-const TRIED: usize = 60;
+const TRIED: usize = 20;
 
 /// One in so many positions is passed over, so that the search does not always take the same way (Christiaens and Vanden
 /// Berghe 2020, doi:10.1287/trsc.2019.0914).
@@ -29,10 +29,24 @@ pub(super) struct Position {
 
 /// Puts a job, at its present scope, where it costs least. False if it fits nowhere.
 pub(super) fn insert<R: Rng>(solution: &mut Solution, job: u32, near: &Near, rng: &mut R) -> bool {
+    let mut runs = std::mem::take(&mut solution.candidates);
+    near.runs_worth_trying(solution, job, rng, &mut runs);
+    let fits = insert_into(solution, job, &runs, rng);
+    solution.candidates = runs;
+    fits
+}
+
+/// The same, into one of some runs.
+pub(super) fn insert_into<R: Rng>(
+    solution: &mut Solution,
+    job: u32,
+    runs: &[u16],
+    rng: &mut R,
+) -> bool {
     if solution.plain {
-        return insert_plain(solution, job, near, rng);
+        return insert_plain(solution, job, runs, rng);
     }
-    let best = best_by_timing(solution, job, near, rng);
+    let best = best_by_timing(solution, job, runs, rng);
     best.is_some_and(|position| {
         let mut visits = std::mem::take(&mut solution.visits);
         place(solution, job, position, &mut visits);
@@ -43,10 +57,8 @@ pub(super) fn insert<R: Rng>(solution: &mut Solution, job: u32, near: &Near, rng
 }
 
 /// Puts a job where the summaries of all runs say that it costs least.
-fn insert_plain<R: Rng>(solution: &mut Solution, job: u32, near: &Near, rng: &mut R) -> bool {
+fn insert_plain<R: Rng>(solution: &mut Solution, job: u32, runs: &[u16], rng: &mut R) -> bool {
     let instance = solution.instance;
-    let mut runs = std::mem::take(&mut solution.candidates);
-    near.runs_worth_trying(solution, job, rng, &mut runs);
     let mut best: Option<(i64, usize, Gap, Stop)> = None;
     let mut known: Option<(usize, Stop)> = None;
     for run in runs.iter().copied().map(usize::from) {
@@ -80,7 +92,6 @@ fn insert_plain<R: Rng>(solution: &mut Solution, job: u32, near: &Near, rng: &mu
             best = Some((change, run, gap, stop));
         }
     }
-    solution.candidates = runs;
     best.is_some_and(|(_, run, gap, stop)| solution.insert_plain(run, gap, stop))
 }
 
@@ -88,10 +99,10 @@ fn insert_plain<R: Rng>(solution: &mut Solution, job: u32, near: &Near, rng: &mu
 fn best_by_timing<R: Rng>(
     solution: &mut Solution,
     job: u32,
-    near: &Near,
+    runs: &[u16],
     rng: &mut R,
 ) -> Option<Position> {
-    let positions = promising(solution, job, near, rng);
+    let positions = promising(solution, job, runs, rng);
     let mut visits = std::mem::take(&mut solution.visits);
     let mut best: Option<(i64, Position)> = None;
     let kind = usize::from(solution.instance.jobs[job as usize].closure.is_some());
@@ -119,15 +130,17 @@ fn best_by_timing<R: Rng>(
 }
 
 /// All positions at which the job seems to fit, the cheapest first.
-fn promising<R: Rng>(solution: &mut Solution, job: u32, near: &Near, rng: &mut R) -> Vec<Position> {
+fn promising<R: Rng>(
+    solution: &mut Solution,
+    job: u32,
+    runs: &[u16],
+    rng: &mut R,
+) -> Vec<Position> {
     let mut positions = std::mem::take(&mut solution.positions);
     positions.clear();
-    let mut runs = std::mem::take(&mut solution.candidates);
-    near.runs_worth_trying(solution, job, rng, &mut runs);
-    for run in &runs {
+    for run in runs {
         guess_positions(solution, usize::from(*run), job, &mut positions);
     }
-    solution.candidates = runs;
     positions.retain(|_| !rng.random_bool(BLINK));
     positions.sort_unstable();
     positions

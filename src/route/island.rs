@@ -2,7 +2,7 @@
 
 use super::near::Near;
 use super::prices::Standing;
-use super::recreate::{Bar, raise, recreate, wanting};
+use super::recreate::{Bar, give_to_owners, raise, recreate, wanting};
 use super::ruin;
 use super::solution::Solution;
 use rand::{RngExt, SeedableRng};
@@ -33,10 +33,11 @@ impl<'a> Island<'a> {
         }
     }
 
-    /// Puts in everything that is not done yet.
-    pub(super) fn complete(&mut self, near: &Near) {
+    /// Puts in everything that is not done yet, into its owner's run where that fits.
+    pub(super) fn complete(&mut self, near: &Near, split: &[Option<u16>]) {
         let mut jobs = wanting(&self.now);
         jobs.retain(|j| self.now.run_of[*j as usize].is_none());
+        give_to_owners(&mut self.now, &mut jobs, split, &mut self.rng);
         recreate(&mut self.now, &mut jobs, Bar::NONE, near, &mut self.rng);
         self.now.commit();
         self.adopt(self.now.clone());

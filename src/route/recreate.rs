@@ -1,6 +1,6 @@
 //! Puts jobs back, each where it costs least, in an order drawn by chance; gives up tasks by priority where time is short.
 
-use super::insert::insert;
+use super::insert::{insert, insert_into};
 use super::near::Near;
 use super::prices::Prices;
 use super::solution::Solution;
@@ -37,6 +37,7 @@ pub(super) fn recreate<R: Rng>(
 ) -> bool {
     sort_by_chance(solution, jobs, rng);
     let mut short = Vec::new();
+    let mut lost = 0i64;
     let scarce = !solution.is_complete_without(jobs);
     for job in jobs.iter().copied() {
         if scarce {
@@ -47,12 +48,13 @@ pub(super) fn recreate<R: Rng>(
         if !insert(solution, job, near, rng) {
             solution.set_scope(job, 0);
             short.push(job);
-            if least_left_out(solution, job) > bar.price {
-                return false;
-            }
+            lost = lost.saturating_add(least_left_out(solution, job));
         }
-        // What is still to come only makes the runs longer and dearer.
-        if solution.price_of_runs() > bar.price && solution.highest_band() >= bar.share {
+        // What is still to come only makes the runs longer and dearer. With something left out, even shares are no excuse.
+        let runs = solution.price_of_runs();
+        if runs.saturating_add(lost) > bar.price
+            && (lost > 0 || solution.highest_band() >= bar.share)
+        {
             return false;
         }
     }
@@ -67,6 +69,27 @@ pub(super) fn recreate<R: Rng>(
         }
     }
     true
+}
+
+/// Puts jobs into their owners' runs, and keeps in `jobs` those that have no owner or do not fit there.
+pub(super) fn give_to_owners<R: Rng>(
+    solution: &mut Solution,
+    jobs: &mut Vec<u32>,
+    split: &[Option<u16>],
+    rng: &mut R,
+) {
+    sort_by_chance(solution, jobs, rng);
+    jobs.retain(|job| {
+        let Some(owner) = split.get(*job as usize).copied().flatten() else {
+            return true;
+        };
+        solution.set_scope(*job, solution.instance.jobs[*job as usize].full());
+        let fits = insert_into(solution, *job, &[owner], rng);
+        if !fits {
+            solution.set_scope(*job, 0);
+        }
+        !fits
+    });
 }
 
 /// Price of leaving out as little as possible of a job.

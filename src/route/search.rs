@@ -57,12 +57,14 @@ pub struct Found {
 /// A plan to start from: for each worker the jobs in order, each with how many of its tasks are done.
 pub type Start = Vec<Vec<Visit>>;
 
-/// Searches for a good plan, from nothing or from earlier orders as far as they still fit.
+/// Searches for a good plan, from nothing or from earlier orders as far as they still fit. What is not in these is first given to its owner by
+/// `split`, if that fits.
 ///
 /// `watch` is told how far the search is (0 to 1) and where its best plan stands, at every meeting of the islands.
 pub fn search(
     instance: &Instance,
     start: Option<&Start>,
+    split: &[Option<u16>],
     settings: Settings,
     watch: &mut dyn FnMut(f64, &Standing),
 ) -> Found {
@@ -76,7 +78,7 @@ pub fn search(
         .collect();
     islands
         .par_iter_mut()
-        .for_each(|island| island.complete(&near));
+        .for_each(|island| island.complete(&near, split));
     let mut iterations = 0;
     if !instance.jobs.is_empty() {
         iterations = improve(&mut islands, &near, settings, watch);

@@ -22,7 +22,7 @@ impl<'a> Workbench<'a> {
     pub fn new(instance: &'a Instance, seed: u64) -> Workbench<'a> {
         let near = Near::new(instance);
         let mut island = Island::new(&Solution::idle(instance), seed, 0);
-        island.complete(&near);
+        island.complete(&near, &[]);
         Workbench {
             plan: island.best,
             near,

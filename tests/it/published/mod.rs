@@ -23,5 +23,5 @@ fn searched(instance: &Instance, iterations: u64) -> Found {
         seed: 1,
         islands: 1,
     };
-    search(instance, None, settings, &mut |_, _| {})
+    search(instance, None, &[], settings, &mut |_, _| {})
 }
