@@ -1,7 +1,7 @@
 //! A lower bound on the highest share of any plan doing the same work, computed apart from the search.
 //!
 //! Counted is only what no plan can avoid: every job at its length for the worker who does it, walking
-//! ([`super::tours`]), fills and dumps by volume, set-up and tear-down. Dwell and drying can be left and returned to, so they
+//! ([`super::tours`], [`super::far`]), fills and dumps by volume, set-up and tear-down. Dwell and drying can be left and returned to, so they
 //! are not in it.
 //!
 //! ```text
@@ -21,9 +21,14 @@
 //! never false. Jobs that the same workers may do are one row for the solver, and each by itself in the final sum.
 //!
 //! That inequality takes everybody to set up. Who is idle does not, so the two sums over `w` are taken over those who work, and
-//! since nobody knows who that will be, over the set of workers that makes the fraction smallest ([`least_ratio`]).
+//! since nobody knows who that will be, over the set of workers that makes the fraction smallest ([`least_ratio`]), for every number of them:
+//! more runs walk more.
+//!
+//! The less time everybody has, the more of them must walk to where there is much work. So if a highest share of `z` were possible, the walking
+//! that it forces must be, too; the bound is the largest `z` found for which it is not.
 
-use super::unavoidable::{fills, walking};
+use super::unavoidable::fills;
+use super::walking::Walking;
 use crate::route::Instance;
 use good_lp::solvers::DualValues;
 use good_lp::{
@@ -79,13 +84,6 @@ pub fn bound(instance: &Instance, scope: &[u8], way: &impl Fn(u32, u32) -> i64) 
         may.then(|| i64::from(instance.work(worker, job, scope[job as usize])))
     };
     let workers = 0..instance.workers.len();
-    let shared = Shared {
-        walking: walking(instance, &jobs, way),
-        fills: fills(instance, &jobs, scope),
-    };
-    let prices = prices(instance, &jobs, &seconds, shared);
-    let share = evaluate(instance, &jobs, &seconds, &prices, shared)
-        .max(longest_alone(instance, &jobs, &seconds, way));
     let fastest = |job: &u32| {
         workers
             .clone()
@@ -93,10 +91,37 @@ pub fn bound(instance: &Instance, scope: &[u8], way: &impl Fn(u32, u32) -> i64) 
             .min()
             .unwrap_or(0)
     };
+    let fastest = jobs.iter().map(fastest).collect_vec();
+    let mut walking = Walking::new(instance, &jobs, scope, fastest.clone(), way);
+    let fills = fills(instance, &jobs, scope);
+    let shared = walking.of_runs(walking.most_runs()) + fills;
+    let priced = prices(instance, &jobs, &seconds, shared);
+    walking.sharpen(|walking| {
+        priced
+            .lowest(walking.most_runs(), |runs| walking.of_runs(runs) + fills)
+            .1
+    });
+    let of_runs = |runs: usize| walking.of_runs(runs) + fills;
+    let (plain, runs) = priced.lowest(walking.most_runs(), of_runs);
+    let within = |share: f64| {
+        let time = |w: usize| {
+            let available = f64::from(instance.workers[w].available);
+            (share * available).floor() as i64 + 1 - set_up(instance, w)
+        };
+        walking.within(workers.clone().map(time).collect())
+    };
+    let forced = |share: f64| {
+        let far = within(share) + fills;
+        priced
+            .lowest(walking.most_runs(), |runs| of_runs(runs).max(far))
+            .0
+    };
+    let share =
+        largest_impossible(plain, forced).max(longest_alone(instance, &jobs, &seconds, way));
     let certificate = Certificate {
-        work: jobs.iter().map(fastest).sum(),
-        walking: shared.walking,
-        fills: shared.fills,
+        work: fastest.iter().sum(),
+        walking: walking.of_runs(runs).max(within(share)),
+        fills,
         set_up: workers.clone().map(|w| set_up(instance, w)).sum(),
         available: workers
             .clone()
@@ -128,27 +153,38 @@ fn longest_alone(
     longest * (1.0 - 1e-9)
 }
 
-/// What somebody has to do, no matter who.
-#[derive(Clone, Copy)]
-struct Shared {
-    walking: i64,
-    fills: i64,
+/// The largest share, from one on that is known to be impossible or the least possible one, that `least` shows to be impossible: everyone who
+/// keeps within it would have a higher one.
+fn largest_impossible(known: f64, least: impl Fn(f64) -> f64) -> f64 {
+    /// Halvings, to a ten-thousandth of a point.
+    const STEPS: u32 = 20;
+    let (mut low, mut high) = (known, 1.5 * known);
+    for _ in 0..STEPS {
+        let middle = f64::midpoint(low, high);
+        if least(middle) > middle {
+            low = middle;
+        } else {
+            high = middle;
+        }
+    }
+    low
 }
 
 fn set_up(instance: &Instance, worker: usize) -> i64 {
     i64::from(instance.workers[worker].set_up + instance.workers[worker].tear_down)
 }
 
-/// Prices per worker in whole numbers, from the linear program; all alike if the solver fails.
+/// Prices per worker in whole numbers, from the linear program; all alike if the solver fails. `shared` is what somebody has to do, no matter
+/// who.
 fn prices(
     instance: &Instance,
     jobs: &[u32],
     seconds: &impl Fn(u32, usize) -> Option<i64>,
-    shared: Shared,
-) -> Vec<i64> {
+    shared: i64,
+) -> Priced {
     /// Prices are cut to so many parts, which is far finer than any share that matters.
     const PARTS: f64 = 1e6;
-    let uniform = vec![1; instance.workers.len()];
+    let uniform = Priced::new(instance, jobs, seconds, &vec![1; instance.workers.len()]);
     let Some(duals) = solve(instance, jobs, seconds, shared) else {
         return uniform;
     };
@@ -164,12 +200,13 @@ fn prices(
         .map(cut)
         .map(|p| if p > 999_000 { 1_000_000 } else { p })
         .collect_vec();
-    let candidates = [prices, uniform];
-    let value = |p: &Vec<i64>| evaluate(instance, jobs, seconds, p, shared);
-    candidates
-        .into_iter()
-        .max_by(|a, b| value(a).total_cmp(&value(b)))
-        .unwrap_or_default()
+    let dual = Priced::new(instance, jobs, seconds, &prices);
+    let value = |p: &Priced| p.lowest(instance.workers.len(), |_| shared).0;
+    if value(&dual) > value(&uniform) {
+        dual
+    } else {
+        uniform
+    }
 }
 
 /// The dual prices of the workers' rows.
@@ -177,7 +214,7 @@ fn solve(
     instance: &Instance,
     jobs: &[u32],
     seconds: &impl Fn(u32, usize) -> Option<i64>,
-    shared: Shared,
+    shared: i64,
 ) -> Option<Vec<f64>> {
     let workers = instance.workers.len();
     let mut classes: BTreeMap<Vec<bool>, Vec<f64>> = BTreeMap::new();
@@ -188,7 +225,7 @@ fn solve(
         let sums = classes.entry(able).or_insert_with(|| vec![0.0; workers]);
         (0..workers).for_each(|w| sums[w] += seconds(*job, w).unwrap_or(0) as f64);
     }
-    let extra = (shared.walking + shared.fills) as f64;
+    let extra = shared as f64;
     let rows = classes
         .into_iter()
         .chain([(vec![true; workers], vec![extra; workers])])
@@ -227,49 +264,67 @@ fn solve(
     Some((0..workers).map(price).collect())
 }
 
-/// The bound that prices prove. In whole numbers but for the last division.
-fn evaluate(
-    instance: &Instance,
-    jobs: &[u32],
-    seconds: &impl Fn(u32, usize) -> Option<i64>,
-    prices: &[i64],
-    shared: Shared,
-) -> f64 {
-    let workers = 0..instance.workers.len();
-    let cheapest = |job: &u32| {
-        let able = workers.clone();
-        able.filter_map(|w| Some(seconds(*job, w)? * prices[w]))
-            .min()
-    };
-    let work: i64 = jobs.iter().filter_map(cheapest).sum();
-    let least = prices.iter().min().copied().unwrap_or(0);
-    let runs = workers.clone().map(|w| {
-        let available = i64::from(instance.workers[w].available);
-        (prices[w] * set_up(instance, w), prices[w] * available)
-    });
-    let (above, below) = least_ratio(
-        work + least * (shared.walking + shared.fills),
-        &runs.collect_vec(),
-    );
-    // One part in a billion less than computed, which is more than the division can be off.
-    above as f64 / below.max(1) as f64 * (1.0 - 1e-9)
+/// What prices make of a plan. In whole numbers but for the last division.
+struct Priced {
+    /// All jobs, each at the worker for whom it is cheapest.
+    work: i64,
+    /// The lowest price of a second.
+    least: i64,
+    /// By worker, set-up and available time.
+    runs: Vec<(i64, i64)>,
 }
 
-/// The smallest `(fixed + Σ a) / Σ b` over the non-empty sets of pairs `(a, b)`, as its two whole numbers.
+impl Priced {
+    fn new(
+        instance: &Instance,
+        jobs: &[u32],
+        seconds: &impl Fn(u32, usize) -> Option<i64>,
+        prices: &[i64],
+    ) -> Priced {
+        let workers = 0..instance.workers.len();
+        let cheapest = |job: &u32| {
+            let able = workers.clone();
+            able.filter_map(|w| Some(seconds(*job, w)? * prices[w]))
+                .min()
+        };
+        let run = |w: usize| {
+            let available = i64::from(instance.workers[w].available);
+            (prices[w] * set_up(instance, w), prices[w] * available)
+        };
+        Priced {
+            work: jobs.iter().filter_map(cheapest).sum(),
+            least: prices.iter().min().copied().unwrap_or(0),
+            runs: workers.clone().map(run).collect(),
+        }
+    }
+
+    /// The lowest highest share of up to so many runs, and of how many, if somebody has `shared(runs)` seconds to do besides.
+    fn lowest(&self, most: usize, shared: impl Fn(usize) -> i64) -> (f64, usize) {
+        let share = |runs: usize| {
+            let (above, below) =
+                least_ratio(self.work + self.least * shared(runs), &self.runs, runs);
+            // One part in a billion less than computed, which is more than the division can be off.
+            above as f64 / below.max(1) as f64 * (1.0 - 1e-9)
+        };
+        let all = (1..=most).map(|runs| (share(runs), runs));
+        all.min_by(|a, b| a.0.total_cmp(&b.0)).unwrap_or((0.0, 1))
+    }
+}
+
+/// The smallest `(fixed + Σ a) / Σ b` over the sets of so many pairs `(a, b)`, as its two whole numbers.
 ///
-/// Leaving a pair out lowers a fraction exactly if `a / b` lies above it. So all that do are left out, the fraction falls, and
-/// again, until none does: Dinkelbach's method (Management Science 13(7), 1967, doi:10.1287/mnsc.13.7.492). Each step only
-/// leaves more out, and never the pair with the smallest `a / b`, for no fraction on the way is below that.
-fn least_ratio(fixed: i64, pairs: &[(i64, i64)]) -> (i64, i64) {
-    let sums = |kept: &dyn Fn(i64, i64) -> bool| {
-        let kept = pairs.iter().filter(|(a, b)| kept(*a, *b));
-        kept.fold((fixed, 0), |(above, below), (a, b)| (above + a, below + b))
+/// For a fraction `λ`, the set with the smallest `Σ (a − λ b)` has a smaller fraction if any has. So that set is taken for the fraction of the
+/// set before, again and again, until the fraction falls no more: Dinkelbach's method (Management Science 13(7), 1967, doi:10.1287/mnsc.13.7.492).
+fn least_ratio(fixed: i64, pairs: &[(i64, i64)], count: usize) -> (i64, i64) {
+    let sum = |set: &mut dyn Iterator<Item = &(i64, i64)>| {
+        set.fold((fixed, 0), |(above, below), (a, b)| (above + a, below + b))
     };
-    let mut ratio = sums(&|_, _| true);
+    let mut ratio = sum(&mut pairs.iter().take(count));
     loop {
         let (above, below) = (i128::from(ratio.0), i128::from(ratio.1));
-        let next = sums(&|a, b| i128::from(a) * below <= above * i128::from(b));
-        if next == ratio {
+        let over = |(a, b): &&(i64, i64)| i128::from(*a) * below - above * i128::from(*b);
+        let next = sum(&mut pairs.iter().k_smallest_by_key(count, over));
+        if i128::from(next.0) * below >= above * i128::from(next.1) {
             return ratio;
         }
         ratio = next;
@@ -289,16 +344,18 @@ mod tests {
             let fixed = rng.random_range(0..500);
             let pair = |_| (rng.random_range(0..100), rng.random_range(1..400));
             let pairs: Vec<(i64, i64)> = (0..6).map(pair).collect();
+            let count = rng.random_range(1..=6);
             let of_set = |set: u32| {
                 let chosen = pairs.iter().enumerate().filter(|(i, _)| set >> i & 1 == 1);
                 let (a, b) = chosen.fold((fixed, 0), |(a, b), (_, p)| (a + p.0, b + p.1));
                 a as f64 / b as f64
             };
-            let best = (1..1u32 << 6).map(of_set).fold(f64::INFINITY, f64::min);
-            let (above, below) = least_ratio(fixed, &pairs);
+            let sets = (1..1u32 << 6).filter(|set| set.count_ones() as usize == count);
+            let best = sets.map(of_set).fold(f64::INFINITY, f64::min);
+            let (above, below) = least_ratio(fixed, &pairs, count);
             assert!(
                 (above as f64 / below as f64 - best).abs() < 1e-12,
-                "{fixed} {pairs:?}"
+                "{fixed} {pairs:?} {count}"
             );
         }
     }

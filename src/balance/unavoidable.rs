@@ -1,34 +1,9 @@
-//! What some worker has to spend time on besides the work itself, in every plan and whoever it is: walking, and fills and dumps.
+//! What some worker has to spend time on besides work and walking, in every plan and whoever it is: fills and dumps.
 //!
 //! All in whole seconds, and where the dense problem has rounded an amount, rounded back to the safe side.
 
-use super::tours::least_walking;
 use crate::route::{Instance, Secs};
 use itertools::Itertools;
-
-/// Walking over all places with work, at times that no worker beats.
-pub(super) fn walking(instance: &Instance, jobs: &[u32], way: &impl Fn(u32, u32) -> i64) -> i64 {
-    let places = jobs
-        .iter()
-        .map(|j| instance.jobs[*j as usize].place)
-        .sorted()
-        .dedup()
-        .collect_vec();
-    let starts = instance
-        .workers
-        .iter()
-        .map(|w| w.start)
-        .sorted()
-        .dedup()
-        .collect_vec();
-    let near = places
-        .iter()
-        .map(|p| starts.iter().map(|s| way(*p, *s)).min().unwrap_or(0))
-        .collect_vec();
-    // All starts are one node, so through it a walk may be shorter.
-    let walk = |a: usize, b: usize| way(places[a], places[b]).min(near[a] + near[b]);
-    least_walking(places.len(), walk, |a| near[a])
-}
 
 /// Seconds of filling and dumping that no plan avoids: by rooms per bucket for each kind of water, and by volume of waste.
 pub(super) fn fills(instance: &Instance, jobs: &[u32], scope: &[u8]) -> i64 {
