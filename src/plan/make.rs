@@ -6,7 +6,7 @@ use super::earlier::{begin_with, prefer_earlier};
 use super::measure::{Measures, measure};
 use super::model::Plan;
 use super::settle::settle;
-use crate::balance::{Bound, bound, split};
+use crate::balance::{Bound, bound, retime, split};
 use crate::route::{Question, Settings, Standing, pose, search};
 use crate::site::{Calendar, PlaceId, Site, WorkerId};
 use crate::walk::{Walks, ideal_times};
@@ -75,13 +75,14 @@ pub fn make(request: &Request, watch: &mut dyn FnMut(f64, &Standing)) -> Made {
         prefer_earlier(&mut instance, &question, earlier);
         begin_with(&instance, &question, earlier)
     });
-    let found = search(
+    let mut found = search(
         &instance,
         start.as_ref(),
         &split(&instance),
         request.settings,
         watch,
     );
+    retime(&instance, &mut found);
     let mut plan = compose(&question, &jobs, &instance, &found);
     let ideal = ideal_times(site, &calendar);
     let way = |from, to| {

@@ -132,7 +132,7 @@ impl Order {
             return false;
         }
         self.look_between(instance, worker);
-        self.place_dumps();
+        self.place_dumps(instance, visits);
         self.look_back(instance, visits);
         self.place_fills(instance, visits);
         self.place_machines(instance, worker, visits, scope);
@@ -173,17 +173,24 @@ impl Order {
         }
     }
 
-    /// Of two gaps with waste picked up between them or not, the cheaper one is hardly ever the worse: the cart is emptied at waste points
-    /// that are passed by, and where it must be.
-    fn place_dumps(&mut self) {
-        let detour = |facts: &Facts| facts.ways.dump.map_or(NO_WAY, |by| by.detour(&facts.ways));
+    /// Emptying the cart costs least at waste points that are passed by and while a floor dwells or dries: in gaps that are cheaper than those
+    /// next to them. Elsewhere it is emptied only where it must be.
+    fn place_dumps(&mut self, instance: &Instance, visits: &[Visit]) {
         let mut before = NO_WAY;
         for index in 0..self.facts.len() {
-            let here = detour(&self.facts[index]);
-            let after = self.facts.get(index + 1).map_or(NO_WAY, detour);
-            self.facts[index].dump_here = here <= before && here < after;
+            let here = self.dump_cost(instance, visits, index);
+            let after =
+                (index + 1 < self.facts.len()).then(|| self.dump_cost(instance, visits, index + 1));
+            self.facts[index].dump_here = here <= before && after.is_none_or(|after| here < after);
             before = here;
         }
+    }
+
+    fn dump_cost(&self, instance: &Instance, visits: &[Visit], index: usize) -> Secs {
+        let ways = &self.facts[index].ways;
+        ways.dump.map_or(NO_WAY, |by| {
+            (by.detour(ways) + instance.dump - self.wait_before(visits, index)).max(0)
+        })
     }
 
     /// Between one mopped floor and the next the fill costs least in one gap, whatever else is chosen: a fill is a detour, and a
