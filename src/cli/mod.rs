@@ -2,6 +2,7 @@
 
 mod check;
 mod exit;
+mod import;
 mod new;
 mod output;
 mod plan;
@@ -39,6 +40,8 @@ enum Command {
     Verify(verify::Args),
     /// Show a plan again: the summary on stdout, and the files asked for
     Report(report::Args),
+    /// Make or update a site from a spreadsheet, a calendar or a building file
+    Import(import::Args),
     /// Write a small commented site to start from
     New(new::Args),
     /// Print the JSON Schema of the site file, for editors
@@ -57,6 +60,7 @@ pub(crate) fn run() -> Exit {
         Command::Plan(args) => plan::run(&args, output),
         Command::Verify(args) => verify::run(&args, output),
         Command::Report(args) => report::run(&args, output),
+        Command::Import(args) => import::run(args, output),
         Command::New(args) => new::run(&args, output),
         Command::Schema => schema::run(),
     }

@@ -11,9 +11,11 @@
 
 mod at;
 mod codes;
+mod draft;
 mod files;
 mod gather;
 mod hint;
+mod import;
 mod log;
 mod notation;
 mod problem;
@@ -23,6 +25,9 @@ mod sense;
 mod tree;
 
 pub use codes::CODES;
+pub use import::{
+    Change, Changes, ColumnUse, IMPORT_CODES, RoomsImport, RoomsRequest, import_rooms, map_rooms,
+};
 pub use problem::{Problem, Problems, Severity};
 
 use crate::site::Site;
@@ -58,8 +63,13 @@ pub enum Units {
 ///
 /// Every problem of the site's files, errors and warnings, in the order of files and lines.
 pub fn read_site(path: &Path) -> Result<Reading, Problems> {
+    read_site_with(path, &files::Instead::new())
+}
+
+/// Reads a site as it would be with other texts in place of some of its files.
+fn read_site_with(path: &Path, instead: &files::Instead) -> Result<Reading, Problems> {
     let log = Log::default();
-    let Some(written) = gather::gather(path, &log) else {
+    let Some(written) = gather::gather(path, instead, &log) else {
         return Err(Problems(log.into_problems()));
     };
     let (site, origins) = resolve::resolve(&written, &log);

@@ -13,6 +13,7 @@ mod document;
 mod dwell;
 mod examples;
 mod fills;
+mod import;
 mod input;
 mod layering;
 mod mutation;
