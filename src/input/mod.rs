@@ -21,14 +21,18 @@ mod notation;
 mod problem;
 mod raw;
 mod resolve;
+mod schema;
 mod sense;
 mod tree;
 
 pub use codes::CODES;
+pub use hint::suggest;
 pub use import::{
-    Change, Changes, ColumnUse, IMPORT_CODES, RoomsImport, RoomsRequest, import_rooms, map_rooms,
+    Change, Changes, ColumnUse, EventsImport, EventsRequest, IMPORT_CODES, RoomsImport,
+    RoomsRequest, import_events, import_rooms, map_rooms,
 };
 pub use problem::{Problem, Problems, Severity};
+pub use schema::schema;
 
 use crate::site::Site;
 use log::Log;
@@ -91,11 +95,6 @@ fn read_site_with(path: &Path, instead: &files::Instead) -> Result<Reading, Prob
         warnings: log.into_problems(),
         files,
     })
-}
-
-/// The JSON Schema of the site file, for editors.
-pub fn schema() -> serde_json::Value {
-    schemars::schema_for!(raw::RawSite).to_value()
 }
 
 /// A small commented site to start from; it needs no other files.

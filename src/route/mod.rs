@@ -4,6 +4,7 @@
 //! an exact forward sweep in which every rule of a run has its place. Nothing here knows of files or of the terminal.
 
 mod alone;
+mod elsewhere;
 mod exact;
 mod guess;
 mod insert;
@@ -31,6 +32,7 @@ mod timing;
 mod workbench;
 
 pub use alone::fits_alone;
+pub use elsewhere::{Could, Elsewhere, elsewhere};
 pub use instance::{
     Break, FOREVER, Goal, Instance, Job, Limit, Machine, NO_WAY, Part, Scope, Secs, WalkTable,
     Worker,

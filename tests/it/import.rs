@@ -2,5 +2,6 @@
 //! wrong. Files are made here or stand in `fixtures/import`, with their sources beside them.
 
 mod broken;
+mod events;
 mod rooms;
 mod support;

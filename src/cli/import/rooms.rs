@@ -2,16 +2,12 @@
 
 use super::super::exit::Exit;
 use super::super::output::{self, Output};
-use super::{put, refused, tell};
-use evenrun::input::{
-    Changes, ColumnUse, RoomsImport, RoomsRequest, Units, import_rooms, map_rooms,
-};
+use super::{changes, put, refused, tell};
+use evenrun::input::{ColumnUse, RoomsImport, RoomsRequest, Units, import_rooms, map_rooms};
 use std::fmt::Write;
 use std::path::PathBuf;
 use unicode_width::UnicodeWidthStr;
 
-/// Changed values that are shown; there is a line for each.
-const SHOWN: usize = 40;
 /// Widest text of a cell in the preview.
 const WIDEST: usize = 36;
 
@@ -134,41 +130,4 @@ fn cut(text: &str) -> String {
     }
     let kept: String = text.chars().take(WIDEST - 1).collect();
     format!("{}…", kept.trim_end())
-}
-
-fn changes(changes: &Changes) -> String {
-    let mut text = String::new();
-    let mut list = |what: &str, ids: &[String]| {
-        if !ids.is_empty() {
-            let _ = writeln!(text, "{what} {}: {}", ids.len(), ids.join(", "));
-        }
-    };
-    list("added", &changes.added);
-    list("gone from the file, kept in the site", &changes.gone);
-    if !changes.changed.is_empty() {
-        let _ = writeln!(text, "changed {}:", changes.changed.len());
-    }
-    for change in changes.changed.iter().take(SHOWN) {
-        let before = if change.before.is_empty() {
-            "nothing"
-        } else {
-            &change.before
-        };
-        let _ = writeln!(
-            text,
-            "  {} {}: {before} -> {}",
-            change.room, change.column, change.after
-        );
-    }
-    if changes.changed.len() > SHOWN {
-        let _ = writeln!(
-            text,
-            "  and {} more; --json lists all",
-            changes.changed.len() - SHOWN
-        );
-    }
-    if changes.same > 0 {
-        let _ = writeln!(text, "as before {}", changes.same);
-    }
-    text
 }

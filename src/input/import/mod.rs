@@ -5,11 +5,13 @@
 //! bytes and in things before it takes memory.
 
 mod codes;
+mod events;
 mod insert;
 mod rooms;
 mod table;
 
 pub use codes::IMPORT_CODES;
+pub use events::{EventsImport, EventsRequest, import_events};
 pub use rooms::{Change, Changes, ColumnUse, RoomsImport, RoomsRequest, import_rooms, map_rooms};
 
 use super::draft::Draft;

@@ -104,3 +104,76 @@ fn schema_is_json_that_knows_the_keys() {
         assert!(schema["properties"][key].is_object(), "{key}");
     }
 }
+
+#[test]
+fn completions_know_every_command_in_every_shell() {
+    let help = evenrun(&["--help"]).out;
+    let (_, list) = help.split_once("Commands:\n").unwrap();
+    let commands: Vec<&str> = list
+        .lines()
+        .take_while(|l| !l.is_empty())
+        .filter_map(|l| l.split_whitespace().next())
+        .collect();
+    assert!(commands.len() > 8);
+    for shell in ["bash", "zsh", "fish", "powershell", "elvish"] {
+        let ran = evenrun(&["completions", shell]);
+        assert_eq!((ran.code, ran.err.as_str()), (Some(0), ""), "{shell}");
+        for command in &commands {
+            assert!(ran.out.contains(command), "{shell}: {command}");
+        }
+        assert!(ran.out.contains("dry-run"), "{shell}");
+    }
+    assert_eq!(evenrun(&["completions", "tcsh"]).code, Some(2));
+}
+
+#[test]
+fn the_manual_has_a_page_for_every_command() {
+    let ran = evenrun(&["man"]);
+    assert_eq!((ran.code, ran.err.as_str()), (Some(0), ""));
+    assert!(
+        ran.out.contains(".TH evenrun 1") && ran.out.contains("evenrun\\-plan"),
+        "{}",
+        ran.out
+    );
+    let folder = Folder::new();
+    evenrun(&["man", "--out", &folder.arg("man")]);
+    for page in [
+        "evenrun",
+        "evenrun-plan",
+        "evenrun-import",
+        "evenrun-import-rooms",
+        "evenrun-explain",
+    ] {
+        let text = fs::read_to_string(folder.path(&format!("man/{page}.1"))).unwrap();
+        assert!(text.contains(&format!(".TH {page} 1")), "{page}: {text}");
+    }
+    let plan = fs::read_to_string(folder.path("man/evenrun-plan.1")).unwrap();
+    assert!(
+        plan.contains("Mei called in sick") && plan.contains("iterations"),
+        "{plan}"
+    );
+}
+
+#[test]
+fn near_misses_are_told_for_commands_options_people_and_rooms() {
+    for (args, wanted) in [
+        (vec!["chekc", "demo/larkfield"], "check"),
+        (
+            vec!["plan", "demo/larkfield", "--absnet", "Mei"],
+            "--absent",
+        ),
+        (
+            vec!["plan", "demo/larkfield", "--absent", "Meu"],
+            "did you mean `Mei`?",
+        ),
+        (
+            vec!["explain", "demo/larkfield", "x.json", "1O4"],
+            "did you mean `104`?",
+        ),
+        (vec!["import", "room", "x.csv", "--into", "y"], "rooms"),
+    ] {
+        let ran = evenrun(&args);
+        assert_eq!(ran.code, Some(2), "{args:?}");
+        assert!(ran.err.contains(wanted), "{args:?}: {}", ran.err);
+    }
+}

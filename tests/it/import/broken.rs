@@ -1,5 +1,6 @@
 //! A table of broken files for each importer: every one ends with a code, a place where there is one, and nothing written.
 
+use super::events::with_site;
 use super::rooms::list;
 use super::support::Folder;
 use evenrun::input::IMPORT_CODES;
@@ -163,6 +164,129 @@ fn rooms() -> Vec<Broken> {
     all
 }
 
+fn events() -> Vec<Broken> {
+    let whole = |event: &str| {
+        format!("BEGIN:VCALENDAR\nBEGIN:VEVENT\nLOCATION:A\n{event}\nEND:VEVENT\nEND:VCALENDAR\n")
+    };
+    let at = |rest: &str| whole(&format!("DTSTART:20260310T100000\n{rest}"));
+    let deep = "BEGIN:X\n".repeat(2_000);
+    vec![
+        broken(
+            "E104",
+            "latin.ics",
+            "latin.ics: ",
+            b"BEGIN:VCALENDAR\nSUMMARY:Caf\xe9\nEND:VCALENDAR\n".to_vec(),
+        ),
+        broken("I401", "empty.ics", "empty.ics: ", ""),
+        broken("I401", "blank.ics", "blank.ics: ", "\u{feff}\r\n\r\n"),
+        broken(
+            "I402",
+            "page.ics",
+            "page.ics:1:1: ",
+            "<html><body>Sign in</body></html>\n",
+        ),
+        broken("I402", "zip.ics", "zip.ics:1:1: ", "PK\u{3}\u{4}"),
+        broken(
+            "I403",
+            "cut.ics",
+            "cut.ics:2:1: ",
+            "BEGIN:VCALENDAR\r\nBEGIN:VEVENT\r\nDTSTART:20260310T100000\r\n",
+        ),
+        broken(
+            "I403",
+            "crossed.ics",
+            "crossed.ics:3:1: ",
+            "BEGIN:VCALENDAR\nBEGIN:VEVENT\nEND:VCALENDAR\n",
+        ),
+        broken("I403", "outside.ics", "outside.ics:1:1: ", "SUMMARY:x\n"),
+        broken(
+            "I404",
+            "day.ics",
+            "day.ics:4:1: ",
+            whole("DTSTART:20260230T100000"),
+        ),
+        broken(
+            "I404",
+            "length.ics",
+            "length.ics:5:1: ",
+            at("DURATION:1 hour"),
+        ),
+        broken(
+            "I404",
+            "end.ics",
+            "end.ics:4:1: ",
+            at("DTEND:20260310T090000"),
+        ),
+        broken(
+            "I405",
+            "rule.ics",
+            "rule.ics:5:1: ",
+            at("RRULE:FREQ=SOMETIMES\nDURATION:PT1H"),
+        ),
+        broken(
+            "I405",
+            "none.ics",
+            "none.ics:5:1: ",
+            at("RRULE:weekly please\nDURATION:PT1H"),
+        ),
+        broken(
+            "I406",
+            "zone.ics",
+            "zone.ics:4:1: ",
+            whole("DTSTART;TZID=Middle-earth/Shire:20260310T100000\nDURATION:PT1H"),
+        ),
+        broken(
+            "I407",
+            "often.ics",
+            "often.ics:5:1: ",
+            at("RRULE:FREQ=SECONDLY\nDURATION:PT1S"),
+        ),
+        broken("I407", "deep.ics", "deep.ics:9:1: ", deep),
+        broken(
+            "I408",
+            "utc.ics",
+            "utc.ics: ",
+            whole("DTSTART:20260310T100000Z\nDURATION:PT1H"),
+        ),
+    ]
+}
+
+#[test]
+fn every_broken_calendar_is_refused_with_its_place_and_nothing_is_written() {
+    let failed: Vec<String> = events()
+        .iter()
+        .filter_map(|b| refused_events(b).err())
+        .collect();
+    assert!(failed.is_empty(), "{}", failed.join("\n\n"));
+}
+
+/// Into a site that is there, and stays as it was.
+fn refused_events(broken: &Broken) -> Result<(), String> {
+    let folder = with_site("");
+    folder.put(broken.name, &broken.bytes);
+    let rooms = folder.text("site/rooms.csv");
+    let ran = folder.run(&[
+        "import",
+        "events",
+        broken.name,
+        "--into",
+        "site",
+        "--from",
+        "2026-03-09",
+    ]);
+    let told = ran
+        .err
+        .lines()
+        .any(|l| l.starts_with(broken.at) && l.contains(&format!("{}: ", broken.code)));
+    if ran.code == Some(2) && told && ran.out.is_empty() && folder.text("site/rooms.csv") == rooms {
+        return Ok(());
+    }
+    Err(format!(
+        "{} {}: {:?}\n{}{}",
+        broken.code, broken.name, ran.code, ran.out, ran.err
+    ))
+}
+
 /// Runs an import that must fail: the code, the place, and nothing written.
 fn refused(what: &str, broken: &Broken) -> Result<(), String> {
     let folder = Folder::new();
@@ -198,6 +322,17 @@ fn every_broken_table_is_refused_with_its_place_and_nothing_is_written() {
 
 #[test]
 fn a_file_of_200_mb_is_refused_unread() {
+    let folder = with_site("");
+    File::create(folder.path("big.ics"))
+        .unwrap()
+        .set_len(200 << 20)
+        .unwrap();
+    let ran = folder.run(&["import", "events", "big.ics", "--into", "site"]);
+    assert!(
+        ran.code == Some(2) && ran.err.contains("E103"),
+        "{}",
+        ran.err
+    );
     let folder = Folder::new();
     for name in ["big.csv", "big.xlsx"] {
         File::create(folder.path(name))
@@ -246,12 +381,15 @@ fn a_damaged_workbook_never_panics() {
 }
 
 /// Codes told elsewhere: warnings and what needs a site, in the tests of each importer.
-const ELSEWHERE: [&str; 6] = ["I308", "I901", "I902", "I903", "I904", "I905"];
+const ELSEWHERE: [&str; 8] = [
+    "I308", "I901", "I902", "I903", "I904", "I905", "I906", "I907",
+];
 
 #[test]
 fn every_code_of_imports_has_a_broken_file() {
     let told: BTreeSet<&str> = rooms()
         .iter()
+        .chain(&events())
         .map(|b| b.code)
         .filter(|c| c.starts_with('I'))
         .chain(ELSEWHERE)

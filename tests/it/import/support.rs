@@ -1,9 +1,8 @@
 //! Running imports in a folder of the test's own.
 
 use assert_cmd::Command;
-use std::collections::BTreeMap;
 use std::fs;
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 use tempfile::TempDir;
 
 /// What a run of the program left.
@@ -33,13 +32,6 @@ impl Folder {
 
     pub(super) fn text(&self, name: &str) -> String {
         fs::read_to_string(self.path(name)).unwrap()
-    }
-
-    /// Every file under a name, with what is in it.
-    pub(super) fn files(&self, name: &str) -> BTreeMap<PathBuf, Vec<u8>> {
-        let mut files = BTreeMap::new();
-        collect(&self.path(name), &mut files);
-        files
     }
 
     /// Runs the program here.
@@ -87,15 +79,5 @@ impl Folder {
             "{}",
             plan.out
         );
-    }
-}
-
-fn collect(path: &Path, files: &mut BTreeMap<PathBuf, Vec<u8>>) {
-    if path.is_dir() {
-        for entry in fs::read_dir(path).unwrap() {
-            collect(&entry.unwrap().path(), files);
-        }
-    } else if path.exists() {
-        files.insert(path.to_path_buf(), fs::read(path).unwrap());
     }
 }

@@ -7,7 +7,7 @@ use super::place::{Spot, halls, spot};
 use super::rows::{Found, Rooms};
 use crate::input::at::At;
 use crate::input::draft::{Hall, hall_line, scalar};
-use crate::input::files::{Instead, Text, read_sibling};
+use crate::input::files::{Instead, Text, read_sibling, read_text};
 use crate::input::gather::gather;
 use crate::input::import::insert::insert_items;
 use crate::input::log::Log;
@@ -18,6 +18,8 @@ use std::path::{Path, PathBuf};
 
 /// The table that rooms are moved to if the site's own file has them.
 const BESIDE: &str = "rooms.csv";
+/// Largest file of a site that is merged into; as large as those that are read.
+pub(super) const MOST_BYTES: u64 = 8 << 20;
 /// Metres from an old hall to a guessed one (assumption).
 const BETWEEN_HALLS: f64 = 6.0;
 
@@ -75,6 +77,40 @@ pub(crate) fn into_site(main: &Path, text: &Text, rooms: &Rooms, log: &Log) -> O
     }
     closets(main, rooms, &mut merged);
     Some(merged)
+}
+
+/// The table of rooms of a site, its path, and whether its lines end as on Windows; `None` if the log says that it has none.
+pub(crate) fn present_rooms(main: &Path, log: &Log) -> Option<(PathBuf, Present, bool)> {
+    let text = read_text(main, MOST_BYTES, log)?;
+    let node = read_yaml(text.file, &text.text, log)?;
+    let entries: &[_] = if let Shape::Map(entries) = &node.shape {
+        entries
+    } else {
+        &[]
+    };
+    let rooms = entries
+        .iter()
+        .find(|(k, _)| k.name == "rooms")
+        .map(|(_, n)| n);
+    let Some((Shape::Text(name), pos)) = rooms
+        .map(|n| (&n.shape, n.pos))
+        .filter(|(s, _)| matches!(s, Shape::Text(n) if ends_with_csv(n)))
+    else {
+        let hint = "put the rooms into a CSV file first: `rooms: rooms.csv`";
+        let message =
+            "rooms stand in the site's own file, which imports leave as it is".to_string();
+        log.error("I308", rooms.map_or(node.pos, |n| n.pos), message, hint);
+        return None;
+    };
+    let folder = main.parent().unwrap_or(Path::new(""));
+    let given = At {
+        value: name.clone(),
+        pos,
+        sound: true,
+    };
+    let table = read_sibling(folder, &given, &Instead::new(), log)?;
+    let crlf = table.text.contains("\r\n");
+    Some((folder.join(name), read_csv(&table, log)?, crlf))
 }
 
 fn ends_with_csv(name: &str) -> bool {

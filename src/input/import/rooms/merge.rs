@@ -90,14 +90,16 @@ impl Present {
             })
     }
 
-    fn get(&self, row: usize, column: &str) -> String {
+    /// A cell; empty if there is none.
+    pub(crate) fn get(&self, row: usize, column: &str) -> String {
         let at = self.columns.iter().position(|c| c == column);
         at.and_then(|i| self.rows[row].get(i))
             .map(|c| c.trim().to_string())
             .unwrap_or_default()
     }
 
-    fn set(&mut self, row: usize, column: &str, value: &str) {
+    /// Changes a cell, in a new column if need be.
+    pub(crate) fn set(&mut self, row: usize, column: &str, value: &str) {
         let at = self.column(column);
         let cells = &mut self.rows[row];
         if cells.len() <= at {

@@ -18,8 +18,7 @@ mod place;
 mod rows;
 
 pub(crate) use columns::plain;
-pub(crate) use floors::{natural, order, tidy as tidy_floor};
-pub(crate) use kinds::{CLOSET, Meaning, meaning};
+pub(crate) use existing::present_rooms;
 pub use merge::{Change, Changes};
 
 use super::table::{Mark, Table, letters, read_tables};
@@ -37,8 +36,6 @@ use merge::{Present, merge};
 use rows::{Known, Rooms};
 use std::path::{Path, PathBuf};
 
-/// Largest file of a site that is merged into; as large as those that are read.
-const MOST_BYTES: u64 = 8 << 20;
 /// Where runs of a new site begin.
 const START: &str = "entrance";
 /// Rooms of the file that are shown.
@@ -250,7 +247,7 @@ fn uses(table: &Table, heading: &Heading) -> Vec<ColumnUse> {
 
 /// Into a site that is there.
 fn there(main: &Path, rooms: &Rooms, log: &Log) -> Option<RoomsImport> {
-    let text = read_text(main, MOST_BYTES, log)?;
+    let text = read_text(main, existing::MOST_BYTES, log)?;
     let merged = existing::into_site(main, &text, rooms, log)?;
     let instead: Instead = merged.files.iter().cloned().collect();
     let after = match read_site_with(main, &instead) {
