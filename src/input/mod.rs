@@ -12,8 +12,10 @@
 mod at;
 mod codes;
 mod draft;
+mod examples;
 mod files;
 mod gather;
+mod guide;
 mod hint;
 mod import;
 mod log;
@@ -26,10 +28,13 @@ mod sense;
 mod tree;
 
 pub use codes::CODES;
+pub use examples::EXAMPLES;
+pub use guide::{Guide, Question};
 pub use hint::suggest;
 pub use import::{
-    Change, Changes, ColumnUse, EventsImport, EventsRequest, IMPORT_CODES, RoomsImport,
-    RoomsRequest, import_events, import_rooms, map_rooms,
+    BuildingImport, BuildingRequest, Change, Changes, ColumnUse, EventsImport, EventsRequest,
+    IMPORT_CODES, RoomsImport, RoomsRequest, import_building, import_events, import_rooms,
+    map_rooms,
 };
 pub use problem::{Problem, Problems, Severity};
 pub use schema::schema;

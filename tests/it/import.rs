@@ -2,6 +2,7 @@
 //! wrong. Files are made here or stand in `fixtures/import`, with their sources beside them.
 
 mod broken;
+mod building;
 mod events;
 mod rooms;
 mod support;

@@ -1,7 +1,7 @@
 //! The schema of the site file, held against every site there is with a JSON Schema validator.
 
 use crate::support::book::Book;
-use evenrun::input::{new_site_text, schema};
+use evenrun::input::{EXAMPLES, new_site_text, schema};
 use jsonschema::Validator;
 use serde_json::{Map, Value};
 use std::fs;
@@ -105,7 +105,10 @@ fn every_site_of_demo_and_fixtures_keeps_the_schema() {
             path.display()
         );
     }
-    assert_eq!(complaints(&value(new_site_text())), Vec::<String>::new());
+    let examples = EXAMPLES.iter().map(|(_, _, text)| *text);
+    for text in examples.chain([new_site_text()]) {
+        assert_eq!(complaints(&value(text)), Vec::<String>::new(), "{text}");
+    }
 }
 
 #[test]

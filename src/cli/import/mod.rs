@@ -1,5 +1,6 @@
 //! `evenrun import`: one file for each thing that is imported, and here what they have in common.
 
+mod building;
 mod events;
 mod rooms;
 
@@ -29,12 +30,15 @@ enum What {
     Rooms(rooms::Args),
     /// Events from a calendar (.ics), as hours in which rooms may be cleaned
     Events(events::Args),
+    /// A building in an open format (IFC, IndoorGML 1.0), as a new site
+    Building(building::Args),
 }
 
 pub(super) fn run(args: Args, output: Output) -> Exit {
     let done = match args.what {
         What::Rooms(args) => rooms::run(&args, output),
         What::Events(args) => events::run(&args, output),
+        What::Building(args) => building::run(&args, output),
     };
     done.unwrap_or_else(|exit| exit)
 }

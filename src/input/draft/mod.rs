@@ -32,6 +32,8 @@ pub(crate) struct Draft {
     /// Rooms in the site's own file; else they are in `rooms.csv`.
     pub(crate) rooms: Option<Vec<Room>>,
     pub(crate) crew: Vec<Hand>,
+    /// Minutes of everybody's rest break, and its window.
+    pub(crate) rest: Option<(u32, String)>,
     /// Whether anybody pushes a cart.
     pub(crate) cart: bool,
     /// Rooms of which one at least stays open.

@@ -93,10 +93,14 @@ impl Draft {
         }
         text.push_str("\ncrew: # no `cart` means on foot\n");
         let cart = if self.cart { ", cart: cart" } else { "" };
+        let rest = self.rest.as_ref().map(|(minutes, window)| {
+            format!(", breaks: [{{name: rest, min: {minutes}, window: {window:?}, paid: true}}]")
+        });
+        let rest = rest.unwrap_or_default();
         for hand in &self.crew {
             let _ = writeln!(
                 text,
-                "  - {{name: {}, shift: {:?}, days: mon-fri, start: {}{cart}}}{}",
+                "  - {{name: {}, shift: {:?}, days: mon-fri, start: {}{cart}{rest}}}{}",
                 scalar(&hand.name),
                 hand.shift,
                 scalar(&hand.start),

@@ -1,6 +1,6 @@
 //! The table of codes of imports, beside those of sites. A code never changes its meaning.
 //!
-//! I1 files, I2 headers and mapping, I3 rooms, I4 calendars, I9 guesses and gaps, which are warnings.
+//! I1 files, I2 headers and mapping, I3 rooms, I4 calendars, I5 buildings, I9 guesses and gaps, which are warnings.
 
 /// Every code with what it stands for, in order.
 pub const IMPORT_CODES: &[(&str, &str)] = &[
@@ -32,6 +32,15 @@ pub const IMPORT_CODES: &[(&str, &str)] = &[
     ("I406", "a time zone that nothing tells"),
     ("I407", "too many components, events or times"),
     ("I408", "times that need the site's time zone"),
+    ("I501", "not a building file"),
+    (
+        "I502",
+        "too many or too deeply nested elements, or a document type",
+    ),
+    ("I503", "a damaged building file, or one that is cut off"),
+    ("I504", "a building without spaces, or with too many"),
+    ("I505", "an unknown unit of lengths"),
+    ("I506", "a site that is there already"),
     ("I901", "two columns for one thing"),
     ("I902", "a kind of room that was guessed"),
     ("I903", "rows without a room number"),
@@ -39,4 +48,13 @@ pub const IMPORT_CODES: &[(&str, &str)] = &[
     ("I905", "a room without a floor"),
     ("I906", "events at a location that is no room"),
     ("I907", "a change of all later times of an event"),
+    ("I911", "a space without storey or position"),
+    ("I912", "spaces of an unknown kind"),
+    ("I913", "spaces joined to nothing"),
+    ("I914", "weights that are zero"),
+    ("I915", "a transition that leads nowhere"),
+    ("I916", "stairs or a lift whose landings were guessed"),
+    ("I917", "a restroom without fixtures"),
+    ("I918", "storeys without a lift"),
+    ("I919", "parts of a building that nothing joins"),
 ];

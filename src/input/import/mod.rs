@@ -4,15 +4,18 @@
 //! is a warning with a position; anything wrong is an error with a position, and then there is nothing to put. What is read is bounded in
 //! bytes and in things before it takes memory.
 
+mod building;
 mod codes;
 mod events;
 mod insert;
 mod rooms;
 mod table;
 
+pub use building::{BuildingImport, BuildingRequest, import_building};
 pub use codes::IMPORT_CODES;
 pub use events::{EventsImport, EventsRequest, import_events};
 pub use rooms::{Change, Changes, ColumnUse, RoomsImport, RoomsRequest, import_rooms, map_rooms};
+pub(crate) use rooms::{Meaning, meaning};
 
 use super::draft::Draft;
 use super::files::Instead;

@@ -260,6 +260,104 @@ fn every_broken_calendar_is_refused_with_its_place_and_nothing_is_written() {
     assert!(failed.is_empty(), "{}", failed.join("\n\n"));
 }
 
+fn buildings() -> Vec<Broken> {
+    let state = |id: &str, pos: &str| {
+        format!(
+            "<State gml:id=\"{id}\"><geometry><Point><pos>{pos}</pos></Point></geometry></State>"
+        )
+    };
+    let gml = |inner: &str| {
+        format!(
+            "<IndoorFeatures xmlns:gml=\"http://www.opengis.net/gml/3.2\">\n{inner}\n</IndoorFeatures>\n"
+        )
+    };
+    let ifc = |data: &str| {
+        format!("ISO-10303-21;\nHEADER;\nENDSEC;\nDATA;\n{data}\nENDSEC;\nEND-ISO-10303-21;\n")
+    };
+    let bomb = "<!DOCTYPE b [<!ENTITY a \"aaaaaaaaaa\"><!ENTITY b \"&a;&a;&a;&a;&a;&a;&a;&a;\">]>\n<IndoorFeatures>&b;</IndoorFeatures>";
+    let whole = String::from_utf8(fixture("building/school.gml")).unwrap();
+    let house = String::from_utf8(fixture("building/house.ifc")).unwrap();
+    // What is part of itself: neither on a storey, nor a way round for ever.
+    let circle = "#1= IFCSPACE('g',$,'1',$,$,$,$,'x',$,$,$);\n#2= IFCRELAGGREGATES('g',$,$,$,#1,(#3));\n#3= IFCSPACE('h',$,'2',$,$,$,$,'y',$,$,$);\n#4= IFCRELAGGREGATES('g',$,$,$,#3,(#1));";
+    vec![
+        broken("E104", "latin.gml", "latin.gml: ", b"<a>\xe9</a>".to_vec()),
+        broken(
+            "E104",
+            "utf16.gml",
+            "utf16.gml: ",
+            b"\xff\xfe<\0a\0".to_vec(),
+        ),
+        broken("I501", "word.ifc", "word.ifc:1:1: ", "PK\u{3}\u{4} a zip"),
+        broken("I501", "empty.ifc", "empty.ifc:1:1: ", ""),
+        broken("I502", "bomb.gml", "bomb.gml:1:", bomb),
+        broken("I502", "deep.gml", "deep.gml:1:1: ", "<a>".repeat(100_000)),
+        broken(
+            "I503",
+            "cut.gml",
+            "cut.gml:",
+            whole[..whole.len() / 2].to_string(),
+        ),
+        broken(
+            "I503",
+            "cut.ifc",
+            "cut.ifc:",
+            house[..house.len() / 2].to_string(),
+        ),
+        broken(
+            "I503",
+            "head.ifc",
+            "head.ifc:1:1: ",
+            "ISO-10303-21;\nHEADER;\n",
+        ),
+        broken(
+            "I503",
+            "noise.ifc",
+            "noise.ifc:5:",
+            ifc("#1= IFCSPACE('a',,;"),
+        ),
+        broken(
+            "I503",
+            "twice.ifc",
+            "twice.ifc:6:1: ",
+            ifc("#1= IFCDOOR('a');\n#1= IFCDOOR('b');"),
+        ),
+        broken(
+            "I503",
+            "deep.ifc",
+            "deep.ifc:5:",
+            ifc(&format!("#1= IFCDOOR({}", "(".repeat(100_000))),
+        ),
+        broken(
+            "I503",
+            "twice.gml",
+            "twice.gml:3:1: ",
+            gml(&format!("{}\n{}", state("A", "0 0 0"), state("A", "1 0 0"))),
+        ),
+        broken("I504", "none.gml", "none.gml: ", gml("")),
+        broken("I504", "none.ifc", "none.ifc: ", ifc("#1= IFCDOOR('a');")),
+        broken("I504", "circle.ifc", "circle.ifc: ", ifc(circle)),
+        broken(
+            "I505",
+            "unit.gml",
+            "unit.gml: ",
+            gml(&format!(
+                "{}{}",
+                state("A", "0 0 0"),
+                state("B", "0 0 3500")
+            )),
+        ),
+    ]
+}
+
+#[test]
+fn every_broken_building_is_refused_with_its_place_and_nothing_is_written() {
+    let failed: Vec<String> = buildings()
+        .iter()
+        .filter_map(|b| refused("building", b).err())
+        .collect();
+    assert!(failed.is_empty(), "{}", failed.join("\n\n"));
+}
+
 /// Into a site that is there, and stays as it was.
 fn refused_events(broken: &Broken) -> Result<(), String> {
     let folder = with_site("");
@@ -381,8 +479,9 @@ fn a_damaged_workbook_never_panics() {
 }
 
 /// Codes told elsewhere: warnings and what needs a site, in the tests of each importer.
-const ELSEWHERE: [&str; 8] = [
-    "I308", "I901", "I902", "I903", "I904", "I905", "I906", "I907",
+const ELSEWHERE: [&str; 18] = [
+    "I308", "I506", "I901", "I902", "I903", "I904", "I905", "I906", "I907", "I911", "I912", "I913",
+    "I914", "I915", "I916", "I917", "I918", "I919",
 ];
 
 #[test]
@@ -390,6 +489,7 @@ fn every_code_of_imports_has_a_broken_file() {
     let told: BTreeSet<&str> = rooms()
         .iter()
         .chain(&events())
+        .chain(&buildings())
         .map(|b| b.code)
         .filter(|c| c.starts_with('I'))
         .chain(ELSEWHERE)

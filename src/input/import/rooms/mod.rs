@@ -19,7 +19,11 @@ mod rows;
 
 pub(crate) use columns::plain;
 pub(crate) use existing::present_rooms;
+pub(crate) use floors::natural;
+pub(crate) use kinds::{CLOSET, Meaning, meaning};
 pub use merge::{Change, Changes};
+pub(crate) use merge::{Present, merge};
+pub(crate) use rows::{Found, short};
 
 use super::table::{Mark, Table, letters, read_tables};
 use super::{New, settle};
@@ -32,7 +36,7 @@ use columns::Target;
 use heading::Heading;
 use itertools::Itertools;
 use mapping::Mapping;
-use merge::{Present, merge};
+
 use rows::{Known, Rooms};
 use std::path::{Path, PathBuf};
 
@@ -310,7 +314,7 @@ fn new(main: &Path, request: &RoomsRequest<'_>, rooms: &Rooms, log: &Log) -> Opt
         vec![table],
         &mut draft,
         |draft, site| {
-            draft.crew = crew_for(hands(site), START);
+            draft.crew = crew_for(hands(site, &|_| true), START);
         },
         log,
     )?;

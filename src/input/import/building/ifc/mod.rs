@@ -13,10 +13,26 @@ pub(crate) const MOST_SPACES: usize = 20_000;
 
 /// The entities that say something of rooms.
 const WANTED: [&str; 20] = [
-    "IFCBUILDING", "IFCBUILDINGSTOREY", "IFCSPACE", "IFCDOOR", "IFCDOORSTANDARDCASE", "IFCSTAIR", "IFCSTAIRFLIGHT", "IFCRAMP",
-    "IFCTRANSPORTELEMENT", "IFCRELAGGREGATES", "IFCRELSPACEBOUNDARY", "IFCRELSPACEBOUNDARY1STLEVEL", "IFCRELSPACEBOUNDARY2NDLEVEL",
-    "IFCRELCONTAINEDINSPATIALSTRUCTURE", "IFCRELDEFINESBYPROPERTIES", "IFCELEMENTQUANTITY", "IFCQUANTITYAREA", "IFCSIUNIT",
-    "IFCCONVERSIONBASEDUNIT", "IFCUNITASSIGNMENT",
+    "IFCBUILDING",
+    "IFCBUILDINGSTOREY",
+    "IFCSPACE",
+    "IFCDOOR",
+    "IFCDOORSTANDARDCASE",
+    "IFCSTAIR",
+    "IFCSTAIRFLIGHT",
+    "IFCRAMP",
+    "IFCTRANSPORTELEMENT",
+    "IFCRELAGGREGATES",
+    "IFCRELSPACEBOUNDARY",
+    "IFCRELSPACEBOUNDARY1STLEVEL",
+    "IFCRELSPACEBOUNDARY2NDLEVEL",
+    "IFCRELCONTAINEDINSPATIALSTRUCTURE",
+    "IFCRELDEFINESBYPROPERTIES",
+    "IFCELEMENTQUANTITY",
+    "IFCQUANTITYAREA",
+    "IFCSIUNIT",
+    "IFCCONVERSIONBASEDUNIT",
+    "IFCUNITASSIGNMENT",
 ];
 
 type Entities = BTreeMap<u32, Entity>;
@@ -27,13 +43,23 @@ pub(super) fn read(file: u32, text: &str, log: &Log) -> Option<Building> {
     let of = |kind: &'static str| all.iter().filter(move |(_, e)| e.kind == kind);
     let metre = length_unit(&all);
     let mut storeys: Vec<(u32, Storey)> = of("IFCBUILDINGSTOREY")
-        .map(|(id, e)| (*id, Storey { name: e.text(2), elevation: e.number(9).unwrap_or(0.0) * metre }))
+        .map(|(id, e)| {
+            (
+                *id,
+                Storey {
+                    name: e.text(2),
+                    elevation: e.number(9).unwrap_or(0.0) * metre,
+                },
+            )
+        })
         .collect();
     storeys.sort_by(|a, b| a.1.elevation.total_cmp(&b.1.elevation));
     let parents = parents(&all)?;
     let areas = areas(&all);
     let mut building = Building {
-        name: of("IFCBUILDING").map(|(_, e)| e.text(2)).find(|n| !n.is_empty()),
+        name: of("IFCBUILDING")
+            .map(|(_, e)| e.text(2))
+            .find(|n| !n.is_empty()),
         ..Building::default()
     };
     let storey_of = |id: u32| {
@@ -44,13 +70,22 @@ pub(super) fn read(file: u32, text: &str, log: &Log) -> Option<Building> {
     for (id, e) in of("IFCSPACE") {
         let Some(storey) = storey_of(*id) else {
             let message = format!("space `{}` is on no storey: left out", e.text(2));
-            log.warning("I911", e.pos, message, "put it on a storey in the building model");
+            log.warning(
+                "I911",
+                e.pos,
+                message,
+                "put it on a storey in the building model",
+            );
             continue;
         };
         index.insert(*id, building.spaces.len());
         building.spaces.push(Space {
             id: e.text(2),
-            name: if e.text(7).is_empty() { e.text(3) } else { e.text(7) },
+            name: if e.text(7).is_empty() {
+                e.text(3)
+            } else {
+                e.text(7)
+            },
             storey,
             area: areas.get(id).copied(),
             usage: e.text(4),
@@ -59,13 +94,26 @@ pub(super) fn read(file: u32, text: &str, log: &Log) -> Option<Building> {
         });
     }
     if building.spaces.is_empty() || building.spaces.len() > MOST_SPACES {
-        let message = format!("the file has {} spaces on storeys; from 1 to {MOST_SPACES} can be read", building.spaces.len());
-        log.error("I504", whole(file), message, "export the building with its spaces (rooms)");
+        let message = format!(
+            "the file has {} spaces on storeys; from 1 to {MOST_SPACES} can be read",
+            building.spaces.len()
+        );
+        log.error(
+            "I504",
+            whole(file),
+            message,
+            "export the building with its spaces (rooms)",
+        );
         return None;
     }
     joins(&all, &index, metre, &mut building);
-    for (id, e) in all.iter().filter(|(_, e)| matches!(e.kind.as_str(), "IFCSTAIR" | "IFCTRANSPORTELEMENT")) {
-        building.risers.extend(riser(*id, e, &storeys, storey_of(*id), &parents, &index));
+    for (id, e) in all
+        .iter()
+        .filter(|(_, e)| matches!(e.kind.as_str(), "IFCSTAIR" | "IFCTRANSPORTELEMENT"))
+    {
+        building
+            .risers
+            .extend(riser(*id, e, &storeys, storey_of(*id), &parents, &index));
     }
     building.storeys = storeys.into_iter().map(|(_, s)| s).collect();
     Some(building)
@@ -73,9 +121,20 @@ pub(super) fn read(file: u32, text: &str, log: &Log) -> Option<Building> {
 
 /// Metres in one unit of length.
 fn length_unit(all: &Entities) -> f64 {
-    let assigned: Vec<u32> = all.values().filter(|e| e.kind == "IFCUNITASSIGNMENT").flat_map(|e| e.references(0)).collect();
-    let units = assigned.iter().filter_map(|id| all.get(id)).filter(|e| e.word(1) == "LENGTHUNIT");
-    let of = |e: &Entity| match (e.kind.as_str(), e.word(2), e.text(2).to_lowercase().as_str()) {
+    let assigned: Vec<u32> = all
+        .values()
+        .filter(|e| e.kind == "IFCUNITASSIGNMENT")
+        .flat_map(|e| e.references(0))
+        .collect();
+    let units = assigned
+        .iter()
+        .filter_map(|id| all.get(id))
+        .filter(|e| e.word(1) == "LENGTHUNIT");
+    let of = |e: &Entity| match (
+        e.kind.as_str(),
+        e.word(2),
+        e.text(2).to_lowercase().as_str(),
+    ) {
         ("IFCSIUNIT", "MILLI", _) => 0.001,
         ("IFCSIUNIT", "CENTI", _) => 0.01,
         ("IFCSIUNIT", "DECI", _) => 0.1,
@@ -115,9 +174,22 @@ fn above(id: u32, parents: &BTreeMap<u32, u32>) -> impl Iterator<Item = u32> + '
 /// Floor areas in square metres: the net one if there are several.
 fn areas(all: &Entities) -> BTreeMap<u32, f64> {
     let mut areas: BTreeMap<u32, (u8, f64)> = BTreeMap::new();
-    for e in all.values().filter(|e| e.kind == "IFCRELDEFINESBYPROPERTIES") {
-        let Some(set) = e.reference(5).and_then(|id| all.get(&id)).filter(|s| s.kind == "IFCELEMENTQUANTITY") else { continue };
-        let quantities = set.references(5).into_iter().filter_map(|id| all.get(&id)).filter(|q| q.kind == "IFCQUANTITYAREA");
+    for e in all
+        .values()
+        .filter(|e| e.kind == "IFCRELDEFINESBYPROPERTIES")
+    {
+        let Some(set) = e
+            .reference(5)
+            .and_then(|id| all.get(&id))
+            .filter(|s| s.kind == "IFCELEMENTQUANTITY")
+        else {
+            continue;
+        };
+        let quantities = set
+            .references(5)
+            .into_iter()
+            .filter_map(|id| all.get(&id))
+            .filter(|q| q.kind == "IFCQUANTITYAREA");
         let floor = quantities.filter_map(|q| {
             let rank = match q.text(0).as_str() {
                 "NetFloorArea" => 0,
@@ -127,7 +199,9 @@ fn areas(all: &Entities) -> BTreeMap<u32, f64> {
             };
             q.number(3).filter(|a| *a > 0.0).map(|a| (rank, a))
         });
-        let Some(best) = floor.min_by_key(|(rank, _)| *rank) else { continue };
+        let Some(best) = floor.min_by_key(|(rank, _)| *rank) else {
+            continue;
+        };
         for space in e.references(4) {
             let known = areas.entry(space).or_insert(best);
             if best.0 < known.0 {
@@ -135,15 +209,27 @@ fn areas(all: &Entities) -> BTreeMap<u32, f64> {
             }
         }
     }
-    areas.into_iter().map(|(id, (_, area))| (id, area)).collect()
+    areas
+        .into_iter()
+        .map(|(id, (_, area))| (id, area))
+        .collect()
 }
 
 /// Spaces that share a door or an open boundary are joined; one that has a door to itself leads out.
 fn joins(all: &Entities, index: &BTreeMap<u32, usize>, metre: f64, building: &mut Building) {
     let mut sides: BTreeMap<u32, BTreeSet<usize>> = BTreeMap::new();
-    for e in all.values().filter(|e| e.kind.starts_with("IFCRELSPACEBOUNDARY")) {
-        let (Some(space), Some(element)) = (e.reference(4).and_then(|s| index.get(&s)), e.reference(5)) else { continue };
-        let is_door = all.get(&element).is_some_and(|d| d.kind.starts_with("IFCDOOR"));
+    for e in all
+        .values()
+        .filter(|e| e.kind.starts_with("IFCRELSPACEBOUNDARY"))
+    {
+        let (Some(space), Some(element)) =
+            (e.reference(4).and_then(|s| index.get(&s)), e.reference(5))
+        else {
+            continue;
+        };
+        let is_door = all
+            .get(&element)
+            .is_some_and(|d| d.kind.starts_with("IFCDOOR"));
         if is_door || e.word(7) == "VIRTUAL" {
             sides.entry(element).or_default().insert(*space);
         }
@@ -151,12 +237,17 @@ fn joins(all: &Entities, index: &BTreeMap<u32, usize>, metre: f64, building: &mu
     for (element, spaces) in sides {
         let door = all.get(&element).filter(|d| d.kind.starts_with("IFCDOOR"));
         // Clear width is what the frame leaves: it is not told, so the whole width is taken.
-        let width = door.and_then(|d| d.number(9)).map(|w| w * metre).filter(|w| *w > 0.3);
+        let width = door
+            .and_then(|d| d.number(9))
+            .map(|w| w * metre)
+            .filter(|w| *w > 0.3);
         let spaces: Vec<usize> = spaces.into_iter().collect();
         match spaces.as_slice() {
             [one] if door.is_some() => building.spaces[*one].leads_out = true,
             several => {
-                let pairs = several.windows(2).filter(|p| building.spaces[p[0]].storey == building.spaces[p[1]].storey);
+                let pairs = several
+                    .windows(2)
+                    .filter(|p| building.spaces[p[0]].storey == building.spaces[p[1]].storey);
                 let pairs: Vec<_> = pairs.map(|p| (p[0], p[1], width)).collect();
                 building.joins.extend(pairs);
             }
@@ -175,15 +266,22 @@ fn riser(
 ) -> Option<Riser> {
     let first = storey?;
     // Escalators and moving walkways are no lifts.
-    let is_lift = e.kind == "IFCTRANSPORTELEMENT" && !matches!(e.word(8), "ESCALATOR" | "MOVINGWALKWAY");
-    let last = if is_lift { storeys.len() - 1 } else { (first + 1).min(storeys.len() - 1) };
+    let is_lift =
+        e.kind == "IFCTRANSPORTELEMENT" && !matches!(e.word(8), "ESCALATOR" | "MOVINGWALKWAY");
+    let last = if is_lift {
+        storeys.len() - 1
+    } else {
+        (first + 1).min(storeys.len() - 1)
+    };
     if first == last {
         return None;
     }
     Some(Riser {
         name: e.text(2),
         is_lift,
-        spaces: above(id, parents).filter_map(|up| index.get(&up).copied()).collect(),
+        spaces: above(id, parents)
+            .filter_map(|up| index.get(&up).copied())
+            .collect(),
         storeys: (first..=last).collect(),
     })
 }

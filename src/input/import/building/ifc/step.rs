@@ -48,7 +48,13 @@ impl Entity {
         match self.values.get(index) {
             Some(Value::Ref(id)) => vec![*id],
             Some(Value::List(list)) => {
-                let ids = list.iter().map(|v| if let Value::Ref(id) = v { Some(*id) } else { None });
+                let ids = list.iter().map(|v| {
+                    if let Value::Ref(id) = v {
+                        Some(*id)
+                    } else {
+                        None
+                    }
+                });
                 ids.flatten().collect()
             }
             _ => Vec::new(),
@@ -95,15 +101,31 @@ pub(super) fn entities(
     wanted: &[&str],
     log: &Log,
 ) -> Option<BTreeMap<u32, Entity>> {
-    let mut reader = Reader { text, at: 0, file, line: 1, line_start: 0 };
+    let mut reader = Reader {
+        text,
+        at: 0,
+        file,
+        line: 1,
+        line_start: 0,
+    };
     reader.blank();
     if !text[reader.at..].starts_with("ISO-10303-21") {
         let hint = "export the building as IFC (.ifc, a STEP file), not as ifcXML or ifcZIP";
-        log.error("I501", reader.pos(), "this is no STEP file".to_string(), hint);
+        log.error(
+            "I501",
+            reader.pos(),
+            "this is no STEP file".to_string(),
+            hint,
+        );
         return None;
     }
     let Some(data) = text.find("DATA;") else {
-        log.error("I503", reader.pos(), "the file has no DATA section: it is cut off".to_string(), "export it again");
+        log.error(
+            "I503",
+            reader.pos(),
+            "the file has no DATA section: it is cut off".to_string(),
+            "export it again",
+        );
         return None;
     };
     reader.skip_to(data + 5);
@@ -117,7 +139,12 @@ pub(super) fn entities(
         let pos = reader.pos();
         count += 1;
         if count > MOST_ENTITIES {
-            log.error("I502", pos, format!("the file has more than {MOST_ENTITIES} entities"), "export fewer storeys at a time");
+            log.error(
+                "I502",
+                pos,
+                format!("the file has more than {MOST_ENTITIES} entities"),
+                "export fewer storeys at a time",
+            );
             return None;
         }
         let Some((id, entity)) = reader.entity(wanted) else {
@@ -126,13 +153,27 @@ pub(super) fn entities(
             } else {
                 "this is no entity of a STEP file".to_string()
             };
-            log.error("I503", if reader.at >= text.len() { pos } else { reader.pos() }, message, "export it again");
+            log.error(
+                "I503",
+                if reader.at >= text.len() {
+                    pos
+                } else {
+                    reader.pos()
+                },
+                message,
+                "export it again",
+            );
             return None;
         };
         if let Some(entity) = entity
             && found.insert(id, entity).is_some()
         {
-            log.error("I503", pos, format!("the number #{id} is given twice"), "export it again");
+            log.error(
+                "I503",
+                pos,
+                format!("the number #{id} is given twice"),
+                "export it again",
+            );
             return None;
         }
     }
@@ -148,8 +189,15 @@ struct Reader<'a> {
 
 impl Reader<'_> {
     fn pos(&self) -> Pos {
-        let column = self.text.get(self.line_start..self.at).map_or(0, |t| t.chars().count());
-        Pos { file: self.file, line: self.line, column: column as u32 + 1 }
+        let column = self
+            .text
+            .get(self.line_start..self.at)
+            .map_or(0, |t| t.chars().count());
+        Pos {
+            file: self.file,
+            line: self.line,
+            column: column as u32 + 1,
+        }
     }
 
     fn peek(&self) -> Option<u8> {
@@ -176,7 +224,9 @@ impl Reader<'_> {
             if byte.is_ascii_whitespace() {
                 self.next();
             } else if self.text[self.at..].starts_with("/*") {
-                let end = self.text[self.at..].find("*/").map_or(self.text.len(), |e| self.at + e + 2);
+                let end = self.text[self.at..]
+                    .find("*/")
+                    .map_or(self.text.len(), |e| self.at + e + 2);
                 self.skip_to(end);
             } else {
                 return;
@@ -199,7 +249,10 @@ impl Reader<'_> {
 
     fn name(&mut self) -> String {
         let start = self.at;
-        while self.peek().is_some_and(|b| b.is_ascii_alphanumeric() || b == b'_') {
+        while self
+            .peek()
+            .is_some_and(|b| b.is_ascii_alphanumeric() || b == b'_')
+        {
             self.next();
         }
         self.text[start..self.at].to_uppercase()
@@ -294,7 +347,10 @@ impl Reader<'_> {
 
     fn figure(&mut self) -> Option<f64> {
         let start = self.at;
-        while self.peek().is_some_and(|b| b.is_ascii_digit() || matches!(b, b'+' | b'-' | b'.' | b'E' | b'e')) {
+        while self
+            .peek()
+            .is_some_and(|b| b.is_ascii_digit() || matches!(b, b'+' | b'-' | b'.' | b'E' | b'e'))
+        {
             self.next();
         }
         let number: f64 = self.text[start..self.at].parse().ok()?;
@@ -326,11 +382,22 @@ fn unescaped(raw: &str) -> String {
     while let Some(at) = rest.find('\\') {
         text.push_str(&rest[..at]);
         rest = &rest[at..];
-        if let Some((hex, after)) = rest.strip_prefix("\\X2\\").and_then(|r| r.split_once("\\X0\\")) {
-            let units: Vec<u16> = hex.as_bytes().chunks(4).filter_map(|c| u16::from_str_radix(std::str::from_utf8(c).ok()?, 16).ok()).collect();
+        if let Some((hex, after)) = rest
+            .strip_prefix("\\X2\\")
+            .and_then(|r| r.split_once("\\X0\\"))
+        {
+            let units: Vec<u16> = hex
+                .as_bytes()
+                .chunks(4)
+                .filter_map(|c| u16::from_str_radix(std::str::from_utf8(c).ok()?, 16).ok())
+                .collect();
             text.push_str(&String::from_utf16_lossy(&units));
             rest = after;
-        } else if let Some(code) = rest.strip_prefix("\\X\\").and_then(|r| r.get(..2)).and_then(|h| u8::from_str_radix(h, 16).ok()) {
+        } else if let Some(code) = rest
+            .strip_prefix("\\X\\")
+            .and_then(|r| r.get(..2))
+            .and_then(|h| u8::from_str_radix(h, 16).ok())
+        {
             text.push(char::from(code));
             rest = &rest[5..];
         } else if let Some(c) = rest.strip_prefix("\\S\\").and_then(|r| r.chars().next()) {
@@ -357,8 +424,15 @@ mod tests {
         let found = entities(0, text, &["IFCSPACE"], &log).unwrap();
         assert_eq!(found.len(), 1);
         let space = &found[&2];
-        assert_eq!((space.pos.line, space.reference(1), space.text(2)), (5, Some(3), "Küche".to_string()));
-        let list = vec![Value::Number(1.5), Value::Word("A".into()), Value::Number(-2000.0)];
+        assert_eq!(
+            (space.pos.line, space.reference(1), space.text(2)),
+            (5, Some(3), "Küche".to_string())
+        );
+        let list = vec![
+            Value::Number(1.5),
+            Value::Word("A".into()),
+            Value::Number(-2000.0),
+        ];
         assert_eq!(space.values[4], Value::List(list));
         assert_eq!((space.text(5), space.values.len()), ("l".to_string(), 7));
     }
