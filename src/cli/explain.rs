@@ -128,6 +128,12 @@ impl Teller<'_> {
             short(stop.span),
             StopWord::of(&stop.what)
         );
+        let why = self.why_then(explained);
+        let _ = writeln!(text, "      {why}");
+    }
+
+    fn why_then(&self, explained: &ExplainedStop) -> String {
+        let stop = &explained.stop;
         let from = match &explained.before {
             Some((What::SetUp, _, walk)) => format!("after set-up, {walk} on the way"),
             Some((what, place, walk)) => {
@@ -136,7 +142,7 @@ impl Teller<'_> {
             }
             None => "first of all".to_string(),
         };
-        let why = match &explained.moment {
+        match &explained.moment {
             Moment::OnArrival => format!("begins on arrival, {from}"),
             Moment::Dwell { arrival } => {
                 format!(
@@ -179,8 +185,7 @@ impl Teller<'_> {
                     arrival.hour_minute()
                 )
             }
-        };
-        let _ = writeln!(text, "      {why}");
+        }
     }
 
     fn others(&self, others: Option<&[Other]>, text: &mut String) {

@@ -134,6 +134,13 @@ impl Guide {
         } else {
             answer.trim()
         };
+        let said = said.to_string();
+        self.take(topic, &said)?;
+        self.answered += 1;
+        Ok(())
+    }
+
+    fn take(&mut self, topic: Topic, said: &str) -> Result<(), String> {
         match topic {
             Topic::Name => self.name = one_line(said)?,
             Topic::Units => {
@@ -187,7 +194,6 @@ impl Guide {
                 self.closure = said.to_string();
             }
         }
-        self.answered += 1;
         Ok(())
     }
 
@@ -255,12 +261,20 @@ impl Guide {
             cart: true,
             ..Draft::default()
         };
-        let mut rooms = Vec::new();
+        self.storeys(&closets, &mut draft);
+        self.ways(&mut draft);
+        self.people(&mut draft);
+        draft
+    }
+
+    /// Floors, each with a hall and what lies along it.
+    fn storeys(&self, closets: &[String], draft: &mut Draft) {
         let spacing_m = if self.us {
             self.spacing * METRES_PER_FOOT
         } else {
             self.spacing
         };
+        let mut rooms = Vec::new();
         for (index, floor) in self.floors.iter().enumerate() {
             draft.floors.push(Floor {
                 id: floor.clone(),
@@ -274,21 +288,20 @@ impl Guide {
             if closets.contains(floor) {
                 let id = format!("closet {floor}");
                 places.push(id.clone());
+                let name = format!("Closet on floor {floor}");
                 draft.closets.push(Closet {
                     id,
-                    name: format!("Closet on floor {floor}"),
+                    name,
                     guessed: false,
                 });
             }
             for room in self.rooms_of(index) {
                 places.push(room.id.clone());
-                if room
+                let is_restroom = room
                     .keys
                     .iter()
-                    .any(|(key, kind)| *key == "kind" && kind == "restroom")
-                {
-                    draft.group.push(room.id.clone());
-                }
+                    .any(|(key, kind)| *key == "kind" && kind == "restroom");
+                draft.group.extend(is_restroom.then(|| room.id.clone()));
                 rooms.push(room);
             }
             let form = HallForm::Listed { spacing_m, places };
@@ -299,22 +312,30 @@ impl Guide {
                 guessed: false,
             });
         }
-        if self.floors.len() > 1 {
-            let way = |id: &str| Way {
-                id: id.to_string(),
-                landings: self
-                    .floors
-                    .iter()
-                    .map(|f| format!("Hall {f}@start"))
-                    .collect(),
-                length_m: None,
-                guessed: true,
-            };
-            draft.stairs.push(way("stairs"));
-            if self.lift {
-                draft.lifts.push(way("lift"));
-            }
+        draft.rooms = Some(rooms);
+    }
+
+    fn ways(&self, draft: &mut Draft) {
+        if self.floors.len() < 2 {
+            return;
         }
+        let way = |id: &str| Way {
+            id: id.to_string(),
+            landings: self
+                .floors
+                .iter()
+                .map(|f| format!("Hall {f}@start"))
+                .collect(),
+            length_m: None,
+            guessed: true,
+        };
+        draft.stairs.push(way("stairs"));
+        if self.lift {
+            draft.lifts.push(way("lift"));
+        }
+    }
+
+    fn people(&self, draft: &mut Draft) {
         draft.places.push(Place {
             id: ENTRANCE.to_string(),
             name: "Main entrance".to_string(),
@@ -335,8 +356,6 @@ impl Guide {
             guessed: false,
         };
         draft.crew = self.crew.iter().enumerate().map(hand).collect();
-        draft.rooms = Some(rooms);
-        draft
     }
 
     /// Between the second and the last but one quarter of the shift.

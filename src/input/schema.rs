@@ -39,7 +39,7 @@ fn or_number(kind: &mut Value) {
     match kind {
         Value::String(one) if one == "string" => *kind = json!(["string", "number"]),
         Value::Array(several) if several.iter().any(|k| k == "string") => {
-            several.push(json!("number"))
+            several.push(json!("number"));
         }
         _ => {}
     }

@@ -27,7 +27,7 @@ fn whole(path: &Path) -> Value {
             continue;
         };
         let text = fs::read_to_string(path.parent().unwrap().join(&name)).unwrap();
-        site[key] = if name.ends_with(".csv") {
+        site[key] = if Path::new(&name).extension().is_some_and(|e| e == "csv") {
             table(&text)
         } else {
             value(&text)

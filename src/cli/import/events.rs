@@ -6,6 +6,7 @@ use super::super::site;
 use super::{changes, put, refused, tell};
 use evenrun::input::{EventsImport, EventsRequest, import_events, read_site};
 use jiff::civil::Date;
+use std::fmt::Write;
 use std::path::PathBuf;
 
 /// Most days that may be asked for.
@@ -95,10 +96,11 @@ fn summary(import: &EventsImport) -> String {
         import.times
     );
     if import.free > 0 {
-        text.push_str(&format!(
-            "{} events take no room: cancelled, or marked as free time\n",
-            import.free
-        ));
+        let free = import.free;
+        let _ = writeln!(
+            text,
+            "{free} events take no room: cancelled, or marked as free time"
+        );
     }
     text.push_str(&changes(&import.changes));
     text

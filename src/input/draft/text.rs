@@ -1,6 +1,7 @@
 //! The commented file of a draft.
 
 use super::{Draft, Floor, Hall, HallForm, Room, Way, scalar};
+use crate::units::METRES_PER_FOOT;
 use std::fmt::Write;
 
 /// First line of a site file: editors that know the YAML language server complete and check by it.
@@ -36,11 +37,11 @@ impl Draft {
         text.push_str("\nfloors: # lowest first; the height is to the next floor up\n");
         text.extend(self.floors.iter().map(floor_line));
         text.push_str(
-            "\n# A hall lists its rooms, closets and places in door order; sides take turns. `spacing_m` is from door to door.\n\
+            "\n# A hall lists its rooms, closets and places in door order; sides take turns. The spacing is from door to door.\n\
              # Walk along each hall once and put the doors in order: nothing changes walking times more.\n\
              halls:\n",
         );
-        text.extend(self.halls.iter().map(hall_line));
+        text.extend(self.halls.iter().map(|hall| hall_line(hall, self.us_units)));
         let ways = [
             ("stairs", "a cart never takes them", &self.stairs),
             ("lifts", "where a lift stops", &self.lifts),
@@ -89,7 +90,12 @@ impl Draft {
 
     fn people(&self, text: &mut String) {
         if self.cart {
-            text.push_str("\ncarts:\n  - {id: cart, waste_l: 120, bucket_m2: 60, bucket_rooms: 3, width_m: 0.75} # guessed\n");
+            let cart = if self.us_units {
+                "waste_gal: 32, bucket_sqft: 650, bucket_rooms: 3, width_in: 30"
+            } else {
+                "waste_l: 120, bucket_m2: 60, bucket_rooms: 3, width_m: 0.75"
+            };
+            let _ = write!(text, "\ncarts:\n  - {{id: cart, {cart}}}{GUESSED}\n");
         }
         text.push_str("\ncrew: # no `cart` means on foot\n");
         let cart = if self.cart { ", cart: cart" } else { "" };
@@ -134,14 +140,18 @@ fn floor_line(floor: &Floor) -> String {
 }
 
 /// A hall, as an item of `halls`.
-pub(crate) fn hall_line(hall: &Hall) -> String {
+pub(crate) fn hall_line(hall: &Hall, us_units: bool) -> String {
     let head = format!("id: {}, floor: {}", scalar(&hall.id), scalar(&hall.floor));
     match &hall.form {
         HallForm::Listed { spacing_m, places } => {
             let places: Vec<String> = places.iter().map(|p| scalar(p)).collect();
+            let spacing = if us_units {
+                format!("spacing_ft: {:.0}", spacing_m / METRES_PER_FOOT)
+            } else {
+                format!("spacing_m: {}", short(*spacing_m))
+            };
             format!(
-                "  - {{{head}, spacing_m: {}, places: [{}]}}{}\n",
-                short(*spacing_m),
+                "  - {{{head}, {spacing}, places: [{}]}}{}\n",
                 places.join(", "),
                 mark(hall.guessed)
             )

@@ -48,6 +48,7 @@ pub const IMPORT_CODES: &[(&str, &str)] = &[
     ("I905", "a room without a floor"),
     ("I906", "events at a location that is no room"),
     ("I907", "a change of all later times of an event"),
+    ("I908", "rooms in which nothing is counted"),
     ("I911", "a space without storey or position"),
     ("I912", "spaces of an unknown kind"),
     ("I913", "spaces joined to nothing"),

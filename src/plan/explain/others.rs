@@ -117,13 +117,13 @@ impl Asker<'_> {
         others
             .map(|(worker, could)| Other {
                 worker,
-                outcome: self.outcome(worker, tasks, could),
+                outcome: self.outcome(worker, tasks, &could),
             })
             .collect()
     }
 
-    fn outcome(&self, worker: WorkerId, tasks: &[DueTask], could: Could) -> Outcome {
-        match could {
+    fn outcome(&self, worker: WorkerId, tasks: &[DueTask], could: &Could) -> Outcome {
+        match *could {
             Could::NotAllowed => {
                 let barred = tasks
                     .iter()

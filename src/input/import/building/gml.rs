@@ -99,6 +99,15 @@ fn too_deep(file: u32, text: &str) -> Option<Pos> {
     None
 }
 
+/// What cells are called, by what they are for.
+const CELLS: [&str; 5] = [
+    "CellSpace",
+    "GeneralSpace",
+    "TransitionSpace",
+    "ConnectionSpace",
+    "AnchorSpace",
+];
+
 struct Reader<'a, 'd> {
     document: &'a Document<'d>,
     file: u32,
@@ -125,7 +134,7 @@ impl Reader<'_, '_> {
         }
     }
 
-    fn all(&self, name: &'static str) -> impl Iterator<Item = Node<'_, '_>> {
+    fn all<'n>(&'n self, name: &'n str) -> impl Iterator<Item = Node<'n, 'n>> {
         self.document
             .root()
             .descendants()
@@ -133,66 +142,19 @@ impl Reader<'_, '_> {
     }
 
     fn building(&self, scale: Option<f64>) -> Option<Building> {
-        let cells: BTreeMap<String, Node> = self
-            .all("CellSpace")
-            .chain(self.all("GeneralSpace"))
-            .chain(self.all("TransitionSpace"))
-            .chain(self.all("ConnectionSpace"))
-            .chain(self.all("AnchorSpace"))
-            .filter_map(|c| Some((id_of(c)?, c)))
-            .collect();
-        let mut states: Vec<State> = Vec::new();
-        let mut index: BTreeMap<String, usize> = BTreeMap::new();
-        for node in self.all("State") {
-            let Some(id) = id_of(node) else { continue };
-            let Some(at) = point(node) else {
-                self.log.warning(
-                    "I911",
-                    self.pos(node),
-                    format!("state `{id}` has no position: left out"),
-                    "give its geometry",
-                );
-                continue;
-            };
-            let cell = href(node, "duality").and_then(|id| cells.get(&id).copied());
-            if index.insert(id.clone(), states.len()).is_some() {
-                self.log.error(
-                    "I503",
-                    self.pos(node),
-                    format!("state `{id}` is there twice"),
-                    "export it again",
-                );
-                return None;
-            }
-            let name = child_text(node, "name")
-                .or_else(|| cell.and_then(|c| child_text(c, "name")))
-                .unwrap_or_default();
-            let usage = cell.map(usage).unwrap_or_default();
-            states.push(State {
-                id,
-                name,
-                usage,
-                at,
-                area: cell.and_then(area),
-                pos: self.pos(node),
-            });
-        }
+        let (states, index) = self.states()?;
         if states.is_empty() {
             let hint =
                 "export the building with its network: states and transitions (IndoorGML 1.0)";
-            self.log.error(
-                "I504",
-                whole(self.file),
-                "the file has no states with positions".to_string(),
-                hint,
-            );
+            let message = "the file has no states with positions".to_string();
+            self.log.error("I504", whole(self.file), message, hint);
             return None;
         }
-        let (joins, zero) = self.transitions(&index)?;
+        let (joins, zero) = self.transitions(&index);
         if zero > 0 {
+            let all = joins.len();
             let message = format!(
-                "{zero} of {} transitions have the weight zero: lengths are taken from positions",
-                joins.len()
+                "{zero} of {all} transitions have the weight zero: lengths are taken from positions"
             );
             self.log.warning("I914", whole(self.file), message, "");
         }
@@ -200,8 +162,49 @@ impl Reader<'_, '_> {
         Some(assembled(states, &joins, scale))
     }
 
-    /// Pairs of states, and how many have no weight; `None` if one leads nowhere.
-    fn transitions(&self, index: &BTreeMap<String, usize>) -> Option<(Vec<(usize, usize)>, usize)> {
+    /// States with a position, and where each is among them; `None` if one is there twice.
+    fn states(&self) -> Option<(Vec<State>, BTreeMap<String, usize>)> {
+        let cells = CELLS
+            .iter()
+            .flat_map(|name| self.all(name))
+            .filter_map(|c| Some((id_of(c)?, c)));
+        let cells: BTreeMap<String, Node> = cells.collect();
+        let mut states: Vec<State> = Vec::new();
+        let mut index = BTreeMap::new();
+        for node in self.all("State") {
+            let Some(id) = id_of(node) else { continue };
+            let pos = self.pos(node);
+            let Some(at) = point(node) else {
+                let message = format!("state `{id}` has no position: left out");
+                self.log.warning("I911", pos, message, "give its geometry");
+                continue;
+            };
+            if index.insert(id.clone(), states.len()).is_some() {
+                self.log.error(
+                    "I503",
+                    pos,
+                    format!("state `{id}` is there twice"),
+                    "export it again",
+                );
+                return None;
+            }
+            let cell = href(node, "duality").and_then(|id| cells.get(&id).copied());
+            let name =
+                child_text(node, "name").or_else(|| cell.and_then(|c| child_text(c, "name")));
+            states.push(State {
+                id,
+                name: name.unwrap_or_default(),
+                usage: cell.map(usage).unwrap_or_default(),
+                at,
+                area: cell.and_then(area),
+                pos,
+            });
+        }
+        Some((states, index))
+    }
+
+    /// Pairs of states, and how many have no weight; what leads nowhere is told and left out.
+    fn transitions(&self, index: &BTreeMap<String, usize>) -> (Vec<(usize, usize)>, usize) {
         let mut joins = Vec::new();
         let mut zero = 0;
         for node in self.all("Transition") {
@@ -228,7 +231,7 @@ impl Reader<'_, '_> {
                     .warning("I915", self.pos(node), message, "it is left out");
             }
         }
-        Some((joins, zero))
+        (joins, zero)
     }
 
     /// Metres in one unit: one, if storeys are as high as storeys are; else the log asks.
@@ -239,16 +242,15 @@ impl Reader<'_, '_> {
             values.sort_by(f64::total_cmp);
             values.get(values.len() / 2).copied()
         };
-        let (typical, believed, what) = match middle(gaps) {
-            Some(gap) => (gap, STOREY.contains(&gap), "storeys are"),
-            None => {
-                let length = |(a, b): &(usize, usize)| {
-                    (states[*a].at.0 - states[*b].at.0).hypot(states[*a].at.1 - states[*b].at.1)
-                };
-                let middle = middle(joins.iter().map(length).collect()).unwrap_or(1.0);
-                (middle, JOIN.contains(&middle), "neighbouring spaces are")
-            }
-        };
+        let storeys = middle(gaps).map(|gap| (gap, STOREY.contains(&gap), "storeys are"));
+        let (typical, believed, what) = storeys.unwrap_or_else(|| {
+            let length = |(a, b): &(usize, usize)| {
+                let (a, b) = (states[*a].at, states[*b].at);
+                (a.0 - b.0).hypot(a.1 - b.1)
+            };
+            let typical = middle(joins.iter().map(length).collect()).unwrap_or(1.0);
+            (typical, JOIN.contains(&typical), "neighbouring spaces are")
+        });
         if believed {
             return Some(1.0);
         }

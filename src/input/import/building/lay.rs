@@ -216,7 +216,7 @@ fn add_hall(building: &Building, storey: usize, trail: &[usize], laid: &mut Laid
         line.push(here);
         if let Some((other, metres)) = laid.spots.get(space).copied() {
             laid.links.push(Way {
-                id: format!("{id} at {:.1} m", along),
+                id: format!("{id} at {along:.1} m"),
                 landings: vec![spot(&laid.halls, other, metres), format!("{id}@{along:.2}")],
                 length_m: Some(0.0),
                 guessed: false,

@@ -13,11 +13,14 @@ mod plan;
 mod site;
 
 use super::rooms::{Present, merge};
+use super::table::whole;
 use super::{New, settle};
+use crate::input::draft::Draft;
 use crate::input::files::{main_file, read_text};
 use crate::input::gather::builtin_kinds;
 use crate::input::log::Log;
 use crate::input::{Problem, Problems};
+use crate::site::Site;
 use std::path::{Path, PathBuf};
 
 /// Largest building file that is read.
@@ -76,67 +79,63 @@ pub fn import_building(request: &BuildingRequest<'_>) -> Result<BuildingImport, 
 
 fn import(request: &BuildingRequest<'_>, log: &Log) -> Option<BuildingImport> {
     let main = main_file(request.site);
-    let folder = main.parent().unwrap_or(Path::new("")).to_path_buf();
-    for there in [main.clone(), folder.join("rooms.csv")]
-        .iter()
-        .filter(|p| p.exists())
-    {
-        let file = log.add_source(there.clone(), "");
-        let hint = "give a new folder; then take over what you need, or `evenrun import rooms` its rooms.csv";
-        log.error(
-            "I506",
-            super::table::whole(file),
-            format!("`{}` is there already", there.display()),
-            hint,
-        );
-        return None;
-    }
+    let table = main.parent().unwrap_or(Path::new("")).join("rooms.csv");
+    is_new(&[&main, &table], log)?;
     let text = read_text(request.file, MOST_BYTES, log)?;
-    let begins = text.text.trim_start();
-    let building = if begins.starts_with('<') {
+    let building = if text.text.trim_start().starts_with('<') {
         gml::read(text.file, &text.text, request.scale, log)?
     } else {
         ifc::read(text.file, &text.text, log)?
     };
-    let source = request
-        .file
-        .file_name()
-        .unwrap_or_default()
-        .to_string_lossy()
-        .to_string();
-    let name = building.name.clone().unwrap_or_else(|| {
-        request.file.file_stem().map_or_else(
-            || "My site".to_string(),
-            |n| n.to_string_lossy().to_string(),
-        )
-    });
+    let called =
+        |part: Option<&std::ffi::OsStr>| part.unwrap_or_default().to_string_lossy().to_string();
+    let source = called(request.file.file_name());
+    let name = building
+        .name
+        .clone()
+        .unwrap_or_else(|| called(request.file.file_stem()));
     let mut made = site::made(&building, &name, &source, &builtin_kinds(), text.file, log);
     let mut present = Present::empty();
     merge(&mut present, &made.rooms);
-    let table = (folder.join("rooms.csv"), present.csv(false));
     site::first_crew(&mut made);
-    let New { files, after } = {
-        let mut draft = std::mem::take(&mut made.draft);
-        let finish = |draft: &mut crate::input::draft::Draft, site: &crate::site::Site| {
-            site::crew(&mut made, site);
-            draft.crew = std::mem::take(&mut made.draft.crew);
-        };
-        let new = New::site(&main, vec![table], &mut draft, finish, log)?;
-        made.draft = draft;
-        new
-    };
+    let mut draft = std::mem::take(&mut made.draft);
+    let finish = |draft: &mut Draft, site: &Site| draft.crew = site::crew(&made.starts, site);
+    let new = New::site(
+        &main,
+        vec![(table, present.csv(false))],
+        &mut draft,
+        finish,
+        log,
+    )?;
     Some(BuildingImport {
         storeys: building.storeys.iter().map(|s| s.name.clone()).collect(),
         spaces: building.spaces.len(),
         joins: building.joins.len(),
         isolated: made.isolated,
         ways_out: building.spaces.iter().filter(|s| s.leads_out).count(),
-        stairs: made.draft.stairs.len(),
-        lifts: made.draft.lifts.len(),
+        stairs: draft.stairs.len(),
+        lifts: draft.lifts.len(),
         rooms: made.rooms.len(),
-        halls: made.draft.halls.len(),
-        files,
-        after,
+        halls: draft.halls.len(),
+        files: new.files,
+        after: new.after,
         notes: Vec::new(),
     })
+}
+
+/// Tells of what is there already: a new site never takes the place of another.
+fn is_new(files: &[&Path], log: &Log) -> Option<()> {
+    let Some(there) = files.iter().find(|p| p.exists()) else {
+        return Some(());
+    };
+    let file = log.add_source(there.to_path_buf(), "");
+    let hint =
+        "give a new folder; then take over what you need, or `evenrun import rooms` its rooms.csv";
+    log.error(
+        "I506",
+        whole(file),
+        format!("`{}` is there already", there.display()),
+        hint,
+    );
+    None
 }

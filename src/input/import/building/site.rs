@@ -2,7 +2,9 @@
 
 use super::lay::{Laid, lay, spot};
 use super::plan::{Building, Space};
-use crate::input::draft::{Closet, Draft, Floor, Hall, HallForm, Place, Way, crew_for, hands};
+use crate::input::draft::{
+    Closet, Draft, Floor, Hall, HallForm, Hand, Place, Way, crew_for, hands,
+};
 use crate::input::import::rooms::{CLOSET, Found, Meaning, meaning, natural, plain, short};
 use crate::input::import::table::whole;
 use crate::input::log::Log;
@@ -179,9 +181,7 @@ struct Maker<'a> {
 
 impl Maker<'_> {
     fn made(&self, name: &str, source: &str) -> Made {
-        let located = self.building.spaces.iter().all(|s| s.at.is_some());
-        let mut made = Made::default();
-        made.draft = Draft {
+        let draft = Draft {
             name: name.to_string(),
             notes: vec![
                 format!(
@@ -194,8 +194,37 @@ impl Maker<'_> {
             floors: self.floors(),
             ..Draft::default()
         };
-        let mut first_spot: Vec<Option<String>> = vec![None; self.building.storeys.len()];
-        let mut spot_of: BTreeMap<usize, String> = BTreeMap::new();
+        let mut made = Made {
+            draft,
+            ..Made::default()
+        };
+        let (first_spot, spot_of, isolated) = self.halls(&mut made.draft);
+        made.isolated = isolated.len();
+        if let Some(first) = isolated.first() {
+            let names: Vec<String> = isolated
+                .iter()
+                .map(|s| label(&self.building.spaces[*s]))
+                .collect();
+            let message = format!("joined to nothing, and left out: {}", named(&names));
+            let hint = "add them to rooms.csv and to a hall by hand";
+            self.log
+                .warning("I913", self.building.spaces[*first].pos, message, hint);
+        }
+        self.risers(&first_spot, &spot_of, &mut made.draft);
+        self.rooms(&isolated, &mut made);
+        self.places(&first_spot, &mut made);
+        self.join_parts(&mut made.draft);
+        made
+    }
+
+    /// Halls on every storey: the first spot of each storey, the spot of each space, and the spaces that are joined to nothing.
+    fn halls(
+        &self,
+        draft: &mut Draft,
+    ) -> (Vec<Option<String>>, BTreeMap<usize, String>, Vec<usize>) {
+        let located = self.building.spaces.iter().all(|s| s.at.is_some());
+        let mut first_spot = Vec::new();
+        let mut spot_of = BTreeMap::new();
         let mut isolated = Vec::new();
         for storey in 0..self.building.storeys.len() {
             let laid = if located {
@@ -203,34 +232,16 @@ impl Maker<'_> {
             } else {
                 self.listed(storey)
             };
-            first_spot[storey] = laid.halls.first().map(|h| format!("{}@start", h.id));
-            spot_of.extend(
-                laid.spots
-                    .iter()
-                    .map(|(s, (hall, m))| (*s, spot(&laid.halls, *hall, *m))),
-            );
-            made.draft.links.extend(laid.links.clone());
-            made.draft.halls.extend(laid.halls);
-        }
-        made.isolated = isolated.len();
-        if !isolated.is_empty() {
-            let names: Vec<String> = isolated
+            first_spot.push(laid.halls.first().map(|h| format!("{}@start", h.id)));
+            let spots = laid
+                .spots
                 .iter()
-                .map(|s| label(&self.building.spaces[*s]))
-                .collect();
-            let message = format!("joined to nothing, and left out: {}", named(&names));
-            self.log.warning(
-                "I913",
-                self.building.spaces[isolated[0]].pos,
-                message,
-                "add them to rooms.csv and to a hall by hand",
-            );
+                .map(|(s, (hall, m))| (*s, spot(&laid.halls, *hall, *m)));
+            spot_of.extend(spots);
+            draft.links.extend(laid.links);
+            draft.halls.extend(laid.halls);
         }
-        self.risers(&first_spot, &spot_of, &mut made);
-        self.rooms(&isolated, &mut made);
-        self.places(&first_spot, &mut made);
-        self.join_parts(&mut made.draft);
-        made
+        (first_spot, spot_of, isolated)
     }
 
     fn floors(&self) -> Vec<Floor> {
@@ -313,11 +324,11 @@ impl Maker<'_> {
             .collect();
         let mut order: Vec<usize> = here.clone();
         order.sort_by(|a, b| natural(&self.ids[*a], &self.ids[*b]));
-        let placed: Vec<usize> = order
+        let in_order: Vec<usize> = order
             .into_iter()
             .filter(|s| self.roles[*s] != Role::Riser)
             .collect();
-        let mut areas: Vec<f64> = placed
+        let mut areas: Vec<f64> = in_order
             .iter()
             .filter_map(|s| self.building.spaces[*s].area)
             .collect();
@@ -330,14 +341,14 @@ impl Maker<'_> {
         let spacing = (side.round() / 2.0).clamp(1.5, 8.0);
         let floor = self.building.storeys[storey].name.clone();
         let mut laid = Laid::default();
-        if placed.is_empty() {
+        if in_order.is_empty() {
             return laid;
         }
-        for (index, space) in placed.iter().enumerate() {
+        for (index, space) in in_order.iter().enumerate() {
             laid.spots
                 .insert(*space, (0, (index as f64 + 0.5) * spacing));
         }
-        let places = placed.iter().map(|s| self.ids[*s].clone()).collect();
+        let places = in_order.iter().map(|s| self.ids[*s].clone()).collect();
         let form = HallForm::Listed {
             spacing_m: spacing,
             places,
@@ -355,147 +366,141 @@ impl Maker<'_> {
         &self,
         first_spot: &[Option<String>],
         spot_of: &BTreeMap<usize, String>,
-        made: &mut Made,
+        draft: &mut Draft,
     ) {
         for (number, riser) in self.building.risers.iter().enumerate() {
             let mut guessed = false;
-            let landings: Vec<String> = riser
-                .storeys
-                .iter()
-                .filter_map(|storey| {
-                    let own = riser
-                        .spaces
-                        .iter()
-                        .find(|s| self.building.spaces[**s].storey == *storey);
-                    own.and_then(|s| spot_of.get(s)).cloned().or_else(|| {
-                        guessed = true;
-                        first_spot[*storey].clone()
-                    })
+            let mut landing = |storey: &usize| {
+                let own = riser
+                    .spaces
+                    .iter()
+                    .find(|s| self.building.spaces[**s].storey == *storey);
+                own.and_then(|s| spot_of.get(s)).cloned().or_else(|| {
+                    guessed = true;
+                    first_spot[*storey].clone()
                 })
-                .collect();
+            };
+            let landings: Vec<String> = riser.storeys.iter().filter_map(&mut landing).collect();
             if landings.len() < 2 {
                 continue;
             }
-            let name = if riser.name.is_empty() {
-                format!("way up {}", number + 1)
-            } else {
-                riser.name.clone()
-            };
-            let way = Way {
-                id: name.clone(),
-                landings,
-                length_m: None,
-                guessed,
-            };
+            let own = Some(riser.name.clone()).filter(|name| !name.is_empty());
+            let id = own.unwrap_or_else(|| format!("way up {}", number + 1));
             if guessed {
-                let message = format!(
-                    "where `{name}` is entered is not told: the start of the hall is taken"
-                );
+                let message =
+                    format!("where `{id}` is entered is not told: the start of the hall is taken");
                 self.log
                     .warning("I916", whole(self.file), message, "put its landings right");
             }
-            if riser.is_lift {
-                made.draft.lifts.push(way)
+            let ways = if riser.is_lift {
+                &mut draft.lifts
             } else {
-                made.draft.stairs.push(way)
-            }
+                &mut draft.stairs
+            };
+            ways.push(Way {
+                id,
+                landings,
+                length_m: None,
+                guessed,
+            });
         }
-        if self.building.storeys.len() > 1
-            && made.draft.lifts.is_empty()
-            && made.draft.stairs.is_empty()
-        {
-            let landings: Vec<String> = first_spot.iter().flatten().cloned().collect();
-            if landings.len() > 1 {
-                made.draft.stairs.push(Way {
-                    id: "Stairs".to_string(),
-                    landings,
-                    length_m: None,
-                    guessed: true,
-                });
-                self.log.warning(
-                    "I916",
-                    whole(self.file),
-                    "no stairs and no lift are told: stairs at the start of each hall are taken"
-                        .to_string(),
-                    "put them right",
-                );
-            }
+        let landings: Vec<String> = first_spot.iter().flatten().cloned().collect();
+        if landings.len() > 1 && draft.lifts.is_empty() && draft.stairs.is_empty() {
+            draft.stairs.push(Way {
+                id: "Stairs".to_string(),
+                landings,
+                length_m: None,
+                guessed: true,
+            });
+            let message =
+                "no stairs and no lift are told: stairs at the start of each hall are taken"
+                    .to_string();
+            self.log
+                .warning("I916", whole(self.file), message, "put them right");
         }
     }
 
     fn rooms(&self, isolated: &[usize], made: &mut Made) {
         let mut lacking = Vec::new();
-        for (index, space) in self
+        let joined = self
             .building
             .spaces
             .iter()
             .enumerate()
-            .filter(|(i, _)| !isolated.contains(i))
-        {
-            let id = self.ids[index].clone();
-            let Role::Room(kind) = &self.roles[index] else {
-                if self.roles[index] == Role::Closet {
-                    let name = if space.name.is_empty() {
-                        id.clone()
-                    } else {
-                        space.name.clone()
-                    };
+            .filter(|(i, _)| !isolated.contains(i));
+        for (index, space) in joined {
+            match &self.roles[index] {
+                Role::Room(kind) => {
+                    let room = self.room(index, kind, &mut lacking);
+                    if kind == "restroom" {
+                        made.draft.group.push(room.id.clone());
+                    }
+                    made.rooms.push(room);
+                }
+                Role::Closet => {
+                    let id = self.ids[index].clone();
+                    let own = Some(space.name.clone()).filter(|name| !name.is_empty());
+                    let name = own.unwrap_or_else(|| id.clone());
                     made.draft.closets.push(Closet {
                         id,
                         name,
                         guessed: true,
                     });
                 }
-                continue;
-            };
-            let usual = if matches!(kind.as_str(), "corridor" | "stairs") {
-                PASSAGE_AREA
-            } else {
-                USUAL_AREA
-            };
-            let area = space.area.unwrap_or_else(|| {
-                lacking.push(label(space));
-                usual
-            });
-            let mut found = Found {
-                id,
-                pos: space.pos,
-                ..Found::default()
-            };
-            if !space.name.is_empty() {
-                found.cells.insert("name", space.name.clone());
+                Role::Riser => {}
             }
-            found.cells.insert("kind", kind.clone());
-            found.cells.insert("area_m2", short(area));
-            let doors = self
-                .building
-                .joins
-                .iter()
-                .filter(|(a, b, _)| *a == index || *b == index)
-                .filter_map(|(_, _, w)| *w);
-            if let Some(width) = doors.max_by(f64::total_cmp) {
-                found.cells.insert("door_width_m", short(width));
-            }
-            if kind == "restroom" {
-                made.draft.group.push(found.id.clone());
-                self.log.warning(
-                    "I917",
-                    space.pos,
-                    format!("restroom `{}` has no fixtures in the file", found.id),
-                    "count bowls, basins and dispensers in rooms.csv",
-                );
-            }
-            made.rooms.push(found);
         }
         if !lacking.is_empty() {
+            let (count, names) = (lacking.len(), named(&lacking));
             let message = format!(
-                "{} spaces have no area: {USUAL_AREA} m2 is taken for rooms, {PASSAGE_AREA} m2 for pieces of corridor: {}",
-                lacking.len(),
-                named(&lacking)
+                "{count} spaces have no area: {USUAL_AREA} m2 is taken for rooms, {PASSAGE_AREA} m2 for pieces of corridor: {names}"
             );
             self.log
                 .warning("I904", whole(self.file), message, "measure them");
         }
+    }
+
+    fn room(&self, index: usize, kind: &str, lacking: &mut Vec<String>) -> Found {
+        let space = &self.building.spaces[index];
+        let area = space.area.unwrap_or_else(|| {
+            lacking.push(label(space));
+            if matches!(kind, "corridor" | "stairs") {
+                PASSAGE_AREA
+            } else {
+                USUAL_AREA
+            }
+        });
+        let mut found = Found {
+            id: self.ids[index].clone(),
+            pos: space.pos,
+            ..Found::default()
+        };
+        if !space.name.is_empty() {
+            found.cells.insert("name", space.name.clone());
+        }
+        found.cells.insert("kind", kind.to_string());
+        found.cells.insert("area_m2", short(area));
+        let own = self
+            .building
+            .joins
+            .iter()
+            .filter(|(a, b, _)| *a == index || *b == index);
+        if let Some(width) = own
+            .filter_map(|(_, _, width)| *width)
+            .max_by(f64::total_cmp)
+        {
+            found.cells.insert("door_width_m", short(width));
+        }
+        if kind == "restroom" {
+            let message = format!("restroom `{}` has no fixtures in the file", found.id);
+            self.log.warning(
+                "I917",
+                space.pos,
+                message,
+                "count bowls, basins and dispensers in rooms.csv",
+            );
+        }
+        found
     }
 
     /// The entrance, and closets: one for the building if a lift takes carts everywhere, one for each storey if not.
@@ -526,45 +531,45 @@ impl Maker<'_> {
         put_first(&mut made.draft.halls, &storeys[ground].name, ENTRANCE);
         let carts_stay = made.draft.lifts.is_empty() && storeys.len() > 1;
         for storey in (0..storeys.len()).filter(has_hall) {
-            let floor = &storeys[storey].name;
-            let own = self
-                .building
-                .spaces
-                .iter()
-                .enumerate()
-                .find(|(i, s)| s.storey == storey && self.roles[*i] == Role::Closet);
+            let own = self.closet_on(storey);
             let needed = if carts_stay {
                 own.is_none()
             } else {
                 storey == ground && made.draft.closets.is_empty()
             };
-            let id = own.map(|(i, _)| self.ids[i].clone());
+            let floor = &storeys[storey].name;
+            let id = own.unwrap_or_else(|| format!("closet {floor}"));
             if needed {
-                let id = format!("closet {floor}");
+                let name = format!("Closet, floor {floor}");
                 made.draft.closets.push(Closet {
                     id: id.clone(),
-                    name: format!("Closet, floor {floor}"),
+                    name,
                     guessed: true,
                 });
                 put_first(&mut made.draft.halls, floor, &id);
             }
             if carts_stay {
-                made.starts.push((
-                    floor.clone(),
-                    id.unwrap_or_else(|| format!("closet {floor}")),
-                ));
+                made.starts.push((floor.clone(), id));
             }
         }
         if carts_stay {
-            made.draft.notes.push("No lift is told, and carts never take stairs: each floor has a closet, a cart and people of its own.".to_string());
+            let note = "No lift is told, and carts never take stairs: each floor has a closet, a cart and people of its own.";
+            made.draft.notes.push(note.to_string());
+            let message = "no lift is told: each floor gets a closet, a cart and people of its own"
+                .to_string();
             self.log.warning(
                 "I918",
                 whole(self.file),
-                "no lift is told: each floor gets a closet, a cart and people of its own"
-                    .to_string(),
+                message,
                 "if there is a lift, add it under `lifts`",
             );
         }
+    }
+
+    fn closet_on(&self, storey: usize) -> Option<String> {
+        let mut spaces = self.building.spaces.iter().enumerate();
+        let found = spaces.find(|(i, s)| s.storey == storey && self.roles[*i] == Role::Closet);
+        found.map(|(index, _)| self.ids[index].clone())
     }
 
     /// Parts of the building that no hall, link or way joins get a link, so that everything can be reached.
@@ -653,38 +658,35 @@ fn put_first(halls: &mut [Hall], floor: &str, id: &str) {
 }
 
 /// The people: as many as the work asks for, at the entrance, or on each floor where carts cannot leave it.
-pub(super) fn crew(made: &mut Made, site: &Site) {
-    if made.starts.is_empty() {
-        made.draft.crew = crew_for(hands(site, &|_| true), ENTRANCE);
-        return;
+pub(super) fn crew(starts: &[(String, String)], site: &Site) -> Vec<Hand> {
+    if starts.is_empty() {
+        return crew_for(hands(site, &|_| true), ENTRANCE);
     }
     let mut crew = Vec::new();
-    for (floor, start) in &made.starts {
+    for (floor, start) in starts {
         let on_floor = |room: usize| {
             let hall = site.places[room].spot.hall;
             site.floors[site.halls[hall.index()].floor.index()].id == *floor
         };
         crew.extend(crew_for(hands(site, &on_floor), start));
     }
+    numbered(crew)
+}
+
+fn numbered(mut crew: Vec<Hand>) -> Vec<Hand> {
     for (index, hand) in crew.iter_mut().enumerate() {
         hand.name = format!("Person {}", index + 1);
     }
-    made.draft.crew = crew;
+    crew
 }
 
 /// People to read the site with before it is known how many there are.
 pub(super) fn first_crew(made: &mut Made) {
-    let starts: Vec<String> = if made.starts.is_empty() {
-        vec![ENTRANCE.to_string()]
+    let starts = made.starts.iter().map(|(_, start)| start.as_str());
+    let starts: Vec<&str> = if made.starts.is_empty() {
+        vec![ENTRANCE]
     } else {
-        made.starts.iter().map(|(_, s)| s.clone()).collect()
+        starts.collect()
     };
-    let crew = starts.iter().flat_map(|start| crew_for(1, start));
-    made.draft.crew = crew
-        .enumerate()
-        .map(|(i, mut hand)| {
-            hand.name = format!("Person {}", i + 1);
-            hand
-        })
-        .collect();
+    made.draft.crew = numbered(starts.iter().flat_map(|start| crew_for(1, start)).collect());
 }

@@ -118,9 +118,7 @@ impl Reader<'_> {
             found.free += 1;
             return Some(());
         }
-        let Some(length) = self.length(event)? else {
-            return Some(());
-        };
+        let length = self.length(event)?;
         let is_single = event.line("RECURRENCE-ID").is_some();
         let uid = uid(event);
         for start in self.starts(event)? {
@@ -172,10 +170,10 @@ impl Reader<'_> {
         Some(starts)
     }
 
-    /// How long an event takes, in seconds on the wall; `Some(None)` if it takes no time.
-    fn length(&self, event: &Component) -> Option<Option<i64>> {
+    /// How long an event takes, in seconds on the wall; `None` if the log says what is wrong.
+    fn length(&self, event: &Component) -> Option<i64> {
         let Some(line) = event.line("DTSTART") else {
-            return Some(None);
+            return Some(0);
         };
         let start = moments(line, self.zones, self.log)?.into_iter().next()?;
         let seconds_of = |end: DateTime| seconds(end) - start.at(self.home).map_or(0, seconds);
@@ -209,7 +207,7 @@ impl Reader<'_> {
             );
             return None;
         }
-        Some((length > 0).then_some(length))
+        Some(length)
     }
 
     fn put(&self, location: &str, start: &When, length: i64, pos: Pos, found: &mut Found) {

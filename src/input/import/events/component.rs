@@ -69,13 +69,13 @@ pub(super) fn components(file: u32, lines: Vec<Line>, log: &Log) -> Option<Vec<C
                     .map_or(&mut done, |outer| &mut outer.inner)
                     .push(component);
             }
-            _ => match open.last_mut() {
-                Some(component) => component.lines.push(line),
-                None => {
+            _ => {
+                let Some(component) = open.last_mut() else {
                     wrong(format!("`{}` stands outside of any component", line.name));
                     return None;
-                }
-            },
+                };
+                component.lines.push(line);
+            }
         }
     }
     if let Some(left) = open.last() {

@@ -14,7 +14,7 @@ mod recur;
 mod time;
 mod zone;
 
-use super::rooms::{Change, Changes, present_rooms};
+use super::rooms::{Change, Changes, Present, present_rooms};
 use super::settle;
 use super::table::whole;
 use crate::input::files::{Instead, main_file, read_text};
@@ -102,7 +102,7 @@ fn import(
     let calendars =
         component::components(text.file, lines::lines(text.file, &text.text, log)?, log)?;
     let zones = Zones::of(&calendars, log);
-    let home = home(site, &text.text, text.file, log)?;
+    let home = home(site, &text.text, text.file, log);
     let until = request
         .from
         .checked_add(i64::from(request.days).min(MOST_DAYS).days())
@@ -124,53 +124,9 @@ fn import(
     if let Some(path) = request.mapping {
         places.map(path, &ids, log)?;
     }
-    let mut by_room: BTreeMap<usize, Vec<&Busy>> = BTreeMap::new();
-    let mut unknown: BTreeMap<&str, (usize, &Busy)> = BTreeMap::new();
-    for busy in &found.busy {
-        match places.rooms(&busy.location) {
-            Some(rooms) => rooms
-                .into_iter()
-                .collect::<BTreeSet<_>>()
-                .into_iter()
-                .for_each(|r| by_room.entry(r).or_default().push(busy)),
-            None => unknown.entry(busy.location.as_str()).or_insert((0, busy)).0 += 1,
-        }
-    }
-    for (location, (count, first)) in &unknown {
-        let called = if location.is_empty() {
-            "no location".to_string()
-        } else {
-            format!("the location `{location}`, which is no room")
-        };
-        let hint = "say which room is meant in a mapping file: `--map FILE`";
-        log.warning(
-            "I906",
-            first.pos,
-            format!("left out: {count} times of events with {called}"),
-            if location.is_empty() { "" } else { hint },
-        );
-    }
-    let margin = i64::from(request.margin_min) * 60;
-    let mut changes = Changes::default();
-    for (room, id) in ids.iter().enumerate() {
-        let busy = by_room.get(&room).map(Vec::as_slice).unwrap_or_default();
-        if busy.is_empty() && !request.forget {
-            continue;
-        }
-        let before = present.get(room, "open");
-        // The site was read: what stands there are hours.
-        let Ok(Some(after)) = cut::cut(&before, busy, request.from, until, margin, request.forget)
-        else {
-            continue;
-        };
-        present.set(room, "open", &after);
-        changes.changed.push(Change {
-            room: id.clone(),
-            column: "open".to_string(),
-            before,
-            after,
-        });
-    }
+    let (by_room, unknown) = placed(&found.busy, &places);
+    tell_unknown(&unknown, log);
+    let changes = cut_all(request, until, &by_room, &ids, &mut present);
     let files = if changes.changed.is_empty() {
         Vec::new()
     } else {
@@ -202,10 +158,83 @@ fn import(
     })
 }
 
-/// The zone of the site. Without one, times stand on one wall: that of the calendar, if it names no more than one zone.
-fn home(site: &Site, text: &str, file: u32, log: &Log) -> Option<Option<TimeZone>> {
+/// Times by room, and by location for those that are no room: how many, and the first.
+type Placed<'a> = (
+    BTreeMap<usize, Vec<&'a Busy>>,
+    BTreeMap<&'a str, (usize, &'a Busy)>,
+);
+
+fn placed<'a>(all: &'a [Busy], places: &Places) -> Placed<'a> {
+    let mut by_room: BTreeMap<usize, Vec<&Busy>> = BTreeMap::new();
+    let mut unknown: BTreeMap<&str, (usize, &Busy)> = BTreeMap::new();
+    for busy in all {
+        match places.rooms(&busy.location) {
+            Some(rooms) => {
+                for room in rooms.into_iter().collect::<BTreeSet<_>>() {
+                    by_room.entry(room).or_default().push(busy);
+                }
+            }
+            None => unknown.entry(busy.location.as_str()).or_insert((0, busy)).0 += 1,
+        }
+    }
+    (by_room, unknown)
+}
+
+fn tell_unknown(unknown: &BTreeMap<&str, (usize, &Busy)>, log: &Log) {
+    for (location, (count, first)) in unknown {
+        let (called, hint) = if location.is_empty() {
+            ("no location".to_string(), "")
+        } else {
+            let called = format!("the location `{location}`, which is no room");
+            (
+                called,
+                "say which room is meant in a mapping file: `--map FILE`",
+            )
+        };
+        log.warning(
+            "I906",
+            first.pos,
+            format!("left out: {count} times of events with {called}"),
+            hint,
+        );
+    }
+}
+
+/// Cuts the times out of the hours of every room.
+fn cut_all(
+    request: &EventsRequest<'_>,
+    until: Date,
+    by_room: &BTreeMap<usize, Vec<&Busy>>,
+    ids: &[String],
+    present: &mut Present,
+) -> Changes {
+    let margin = i64::from(request.margin_min) * 60;
+    let mut changes = Changes::default();
+    for (room, id) in ids.iter().enumerate() {
+        let busy = by_room.get(&room).map(Vec::as_slice).unwrap_or_default();
+        if busy.is_empty() && !request.forget {
+            continue;
+        }
+        let before = present.get(room, "open");
+        // The site was read: what stands there are hours.
+        let cut = cut::cut(&before, busy, request.from, until, margin, request.forget);
+        let Ok(Some(after)) = cut else { continue };
+        present.set(room, "open", &after);
+        changes.changed.push(Change {
+            room: id.clone(),
+            column: "open".to_string(),
+            before,
+            after,
+        });
+    }
+    changes
+}
+
+/// The zone of the site. Without one, times stand on one wall: that of the calendar, if it names no more than one zone; if it names more, the
+/// log says so.
+fn home(site: &Site, text: &str, file: u32, log: &Log) -> Option<TimeZone> {
     if let Some(name) = &site.time_zone {
-        return Some(TimeZone::get(name).ok());
+        return TimeZone::get(name).ok();
     }
     let in_zone = text
         .lines()
@@ -224,9 +253,8 @@ fn home(site: &Site, text: &str, file: u32, log: &Log) -> Option<Option<TimeZone
                 .to_string(),
             hint,
         );
-        return None;
     }
-    Some(None)
+    None
 }
 
 fn name_of(site: &Site, id: &str) -> String {

@@ -138,8 +138,8 @@ pub(super) fn duration(text: &str) -> Option<Span> {
         }
         let n: i64 = std::mem::take(&mut digits).parse().ok()?;
         span = match c {
-            'W' => span.try_days(span.get_days() as i64 + 7 * n).ok()?,
-            'D' => span.try_days(span.get_days() as i64 + n).ok()?,
+            'W' => span.try_days(i64::from(span.get_days()) + 7 * n).ok()?,
+            'D' => span.try_days(i64::from(span.get_days()) + n).ok()?,
             'H' => span.try_hours(n).ok()?,
             'M' => span.try_minutes(n).ok()?,
             'S' => span.try_seconds(n).ok()?,

@@ -90,8 +90,8 @@ impl Zones {
 /// By the IANA name, also behind a maker's prefix: `/example.org/2011/Europe/London`.
 fn by_name(name: &str) -> Option<Zone> {
     let parts: Vec<&str> = name.trim_matches('/').split('/').collect();
-    let tails = (0..parts.len()).map(|at| parts[at..].join("/"));
-    let found = tails.filter_map(|tail| TimeZone::get(&tail).ok()).next();
+    let mut tails = (0..parts.len()).map(|at| parts[at..].join("/"));
+    let found = tails.find_map(|tail| TimeZone::get(&tail).ok());
     found.map(Zone::Known)
 }
 

@@ -257,7 +257,15 @@ impl Target {
         if let Some(area) = of_area(&words) {
             return Some(area);
         }
-        let counted = ["no of ", "number of ", "count of ", "qty ", "quantity of "];
+        // `# toilets`, `no. of bins`: `no` alone comes last, as it begins others.
+        let counted = [
+            "no of ",
+            "number of ",
+            "count of ",
+            "quantity of ",
+            "qty ",
+            "no ",
+        ];
         let bare = counted
             .iter()
             .find_map(|c| words.strip_prefix(c))
@@ -356,6 +364,7 @@ mod tests {
             ("Room type", "kind"),
             ("No. of toilets", "bowls"),
             ("# of bins", "bins"),
+            ("# toilets", "bowls"),
             ("Glass panels", "glass_panels"),
             ("door_width_in", "door_width_in"),
         ] {

@@ -55,7 +55,7 @@ pub(crate) fn into_site(main: &Path, text: &Text, rooms: &Rooms, log: &Log) -> O
             };
             let table = read_sibling(folder, &given, &Instead::new(), log)?;
             let mut present = read_csv(&table, log)?;
-            merged.changes = merge(&mut present, &rooms.rooms);
+            merged.changes = merge(&mut present, &rooms.found);
             let path = folder.join(name);
             merged
                 .files
@@ -199,7 +199,7 @@ fn beside(
         }
         present.rows.push(row);
     }
-    merged.changes = merge(&mut present, &rooms.rooms);
+    merged.changes = merge(&mut present, &rooms.found);
     merged.files.push((path, present.csv(false)));
     merged.advice.push(format!(
         "rooms stand in the site's own file, which is left as it is: write `rooms: {BESIDE}` in place of that list, then import once more \
@@ -237,7 +237,7 @@ fn place(main: &Path, text: &Text, table: &Path, rooms: &Rooms, merged: &mut Mer
     let mut spots: BTreeMap<Spot, Vec<&Found>> = BTreeMap::new();
     let mut lost: Vec<String> = Vec::new();
     for room in rooms
-        .rooms
+        .found
         .iter()
         .filter(|r| !placed.contains(r.id.as_str()))
     {
@@ -261,10 +261,10 @@ fn place(main: &Path, text: &Text, table: &Path, rooms: &Rooms, merged: &mut Mer
     for hall in &mut guessed {
         hall.id = free_name(&hall.id, site);
     }
-    let lines: Vec<String> = guessed.iter().map(hall_line).collect();
-    let links: Vec<String> = guessed.iter().filter_map(|hall| link(hall, site)).collect();
+    let lines: Vec<String> = guessed.iter().map(|hall| hall_line(hall, false)).collect();
+    let joins: Vec<String> = guessed.iter().filter_map(|hall| link(hall, site)).collect();
     let changed =
-        insert_items(&text.text, "halls", &lines).and_then(|t| insert_items(&t, "links", &links));
+        insert_items(&text.text, "halls", &lines).and_then(|t| insert_items(&t, "links", &joins));
     match changed {
         Some(changed) => {
             merged.halls = guessed.iter().map(|h| h.id.clone()).collect();
@@ -273,7 +273,7 @@ fn place(main: &Path, text: &Text, table: &Path, rooms: &Rooms, merged: &mut Mer
         None => merged.advice.push(format!(
             "these halls are to be put into the site's own file by hand:\nhalls:\n{}links:\n{}",
             lines.concat(),
-            links.concat()
+            joins.concat()
         )),
     }
 }

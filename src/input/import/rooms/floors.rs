@@ -137,31 +137,37 @@ fn rank(floor: &str) -> (i32, i32) {
 }
 
 /// Texts in the order in which people count: `2` before `10`.
-pub(crate) fn natural(a: &str, b: &str) -> Ordering {
-    let (mut a, mut b) = (a, b);
+pub(crate) fn natural(one: &str, other: &str) -> Ordering {
+    let (mut left, mut right) = (one, other);
     loop {
-        let (x, y) = (digits(a), digits(b));
-        if !x.is_empty() && !y.is_empty() {
-            let (tx, ty) = (x.trim_start_matches('0'), y.trim_start_matches('0'));
-            let by_value = tx
-                .len()
-                .cmp(&ty.len())
-                .then_with(|| tx.cmp(ty))
-                .then_with(|| x.len().cmp(&y.len()));
+        let numbers = (digits(left), digits(right));
+        if !numbers.0.is_empty() && !numbers.1.is_empty() {
+            let by_value = by_value(numbers.0, numbers.1);
             if by_value != Ordering::Equal {
                 return by_value;
             }
-            (a, b) = (&a[x.len()..], &b[y.len()..]);
+            (left, right) = (&left[numbers.0.len()..], &right[numbers.1.len()..]);
             continue;
         }
-        match (a.chars().next(), b.chars().next()) {
+        match (left.chars().next(), right.chars().next()) {
             (None, None) => return Ordering::Equal,
-            (None, _) => return Ordering::Less,
-            (_, None) => return Ordering::Greater,
-            (Some(c), Some(d)) if c != d => return c.cmp(&d),
-            (Some(c), Some(_)) => (a, b) = (&a[c.len_utf8()..], &b[c.len_utf8()..]),
+            (first, second) if first != second => return first.cmp(&second),
+            (first, _) => {
+                let length = first.map_or(0, char::len_utf8);
+                (left, right) = (&left[length..], &right[length..]);
+            }
         }
     }
+}
+
+/// Digits by the number that they are, then by how it is written.
+fn by_value(one: &str, other: &str) -> Ordering {
+    let bare = |digits: &str| digits.trim_start_matches('0').to_string();
+    let (left, right) = (bare(one), bare(other));
+    let lengths = left.len().cmp(&right.len());
+    lengths
+        .then_with(|| left.cmp(&right))
+        .then_with(|| one.len().cmp(&other.len()))
 }
 
 #[cfg(test)]

@@ -6,7 +6,7 @@ use super::place::{Spot, halls, spot};
 use super::rows::{Found, Rooms};
 use crate::input::draft::{Closet, Draft, Floor, Hall, HallForm, Place, Way};
 use crate::input::log::Log;
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 
 /// Where runs begin.
 const ENTRANCE: &str = "entrance";
@@ -15,81 +15,74 @@ const BETWEEN_BUILDINGS: f64 = 40.0;
 /// Rooms named in one message.
 const NAMED: usize = 8;
 
+/// The closet of a site whose list of rooms has none.
+const CLOSET: &str = "closet";
+
 /// The site, but for its crew.
 pub(crate) fn draft(name: &str, source: &str, us_units: bool, rooms: &Rooms, log: &Log) -> Draft {
-    let mut closets: Vec<Found> = rooms.closets.clone();
-    let mut spots = spots(rooms.rooms.iter().chain(&rooms.closets), log);
+    let mut spots = spots(rooms.found.iter().chain(&rooms.closets), log);
     let ground = ground(&spots);
-    let no_closet = closets.is_empty();
-    if no_closet {
-        closets.push(Found {
-            id: "closet".to_string(),
-            ..Found::default()
-        });
-    }
     let mut places: BTreeMap<Spot, Vec<&Found>> = BTreeMap::new();
-    for room in rooms.rooms.iter().chain(&rooms.closets) {
-        places
-            .entry(
-                spots
-                    .remove(room.id.as_str())
-                    .unwrap_or_else(|| ground.clone()),
-            )
-            .or_default()
-            .push(room);
+    for room in rooms.found.iter().chain(&rooms.closets) {
+        let spot = spots
+            .remove(room.id.as_str())
+            .unwrap_or_else(|| ground.clone());
+        places.entry(spot).or_default().push(room);
     }
     let mut halls = halls(&places);
     let mut first = vec![ENTRANCE.to_string()];
-    first.extend(no_closet.then(|| "closet".to_string()));
+    first.extend(rooms.closets.is_empty().then(|| CLOSET.to_string()));
     put_first(&mut halls, &ground, first);
-    let several = halls
-        .iter()
-        .map(|h| &h.floor)
-        .collect::<BTreeSet<_>>()
-        .len()
-        > 1;
-    let restrooms = rooms
-        .rooms
-        .iter()
-        .filter(|r| r.cells.get("kind").is_some_and(|k| k == "restroom"));
+    let several = halls.iter().any(|h| h.floor != ground.floor);
+    let up = |what: &str| {
+        if several {
+            ways(what, "start", &halls)
+        } else {
+            Vec::new()
+        }
+    };
+    let is_restroom = |r: &&Found| r.cells.get("kind").is_some_and(|k| k == "restroom");
     Draft {
         name: name.to_string(),
         us_units,
         notes: notes(source, several),
         floors: floors(&halls),
-        stairs: if several {
-            ways("Stairs", "start", &halls)
-        } else {
-            Vec::new()
-        },
-        lifts: if several {
-            ways("Lift", "start", &halls)
-        } else {
-            Vec::new()
-        },
+        stairs: up("Stairs"),
+        lifts: up("Lift"),
         outdoor: outdoor(&halls, &ground),
         halls,
-        closets: closets
-            .iter()
-            .map(|c| Closet {
-                id: c.id.clone(),
-                name: c
-                    .cells
-                    .get("name")
-                    .cloned()
-                    .unwrap_or_else(|| "Custodial closet".to_string()),
-                guessed: true,
-            })
-            .collect(),
+        closets: closets(rooms),
         places: vec![Place {
             id: ENTRANCE.to_string(),
             name: "Main entrance".to_string(),
             guessed: true,
         }],
         cart: true,
-        group: restrooms.map(|r| r.id.clone()).collect(),
+        group: rooms
+            .found
+            .iter()
+            .filter(is_restroom)
+            .map(|r| r.id.clone())
+            .collect(),
         ..Draft::default()
     }
+}
+
+fn closets(rooms: &Rooms) -> Vec<Closet> {
+    let usual = || "Custodial closet".to_string();
+    if rooms.closets.is_empty() {
+        return vec![Closet {
+            id: CLOSET.to_string(),
+            name: usual(),
+            guessed: true,
+        }];
+    }
+    let closet = |c: &Found| Closet {
+        id: c.id.clone(),
+        name: c.cells.get("name").cloned().unwrap_or_else(usual),
+        guessed: true,
+    };
+    rooms.closets.iter().map(closet).collect()
 }
 
 fn notes(source: &str, several: bool) -> Vec<String> {

@@ -119,17 +119,14 @@ pub(crate) fn merge(present: &mut Present, found: &[Found]) -> Changes {
         .map(|(i, id)| (id.trim(), i))
         .collect();
     for room in found {
-        match rows.get(room.id.as_str()) {
-            Some(row) => {
-                let before = changes.changed.len();
-                update(present, *row, room, &mut changes.changed);
-                changes.same += usize::from(changes.changed.len() == before);
-            }
-            None => {
-                add(present, room);
-                changes.added.push(room.id.clone());
-            }
-        }
+        let Some(row) = rows.get(room.id.as_str()) else {
+            add(present, room);
+            changes.added.push(room.id.clone());
+            continue;
+        };
+        let before = changes.changed.len();
+        update(present, *row, room, &mut changes.changed);
+        changes.same += usize::from(changes.changed.len() == before);
     }
     let kept = ids
         .iter()

@@ -25,7 +25,7 @@ pub use merge::{Change, Changes};
 pub(crate) use merge::{Present, merge};
 pub(crate) use rows::{Found, short};
 
-use super::table::{Mark, Table, letters, read_tables};
+use super::table::{Mark, Row, Table, letters, read_tables};
 use super::{New, settle};
 use crate::input::draft::{crew_for, hands};
 use crate::input::files::{Instead, main_file, read_text};
@@ -157,7 +157,7 @@ fn import(request: &RoomsRequest<'_>, log: &Log) -> Option<RoomsImport> {
         &known(request, &kinds, mapping.as_ref()),
         log,
     );
-    if rooms.rooms.is_empty() && log.errors() == 0 {
+    if rooms.found.is_empty() && log.errors() == 0 {
         let pos = heading.columns.first().map(|c| c.pos).unwrap_or_default();
         log.error(
             "I309",
@@ -176,7 +176,7 @@ fn import(request: &RoomsRequest<'_>, log: &Log) -> Option<RoomsImport> {
     };
     import.sheet.clone_from(&table.sheet);
     import.columns = uses(table, &heading);
-    import.rooms = rooms.rooms.len();
+    import.rooms = rooms.found.len();
     import.closets = rooms.closets.iter().map(|c| c.id.clone()).collect();
     Some(import)
 }
@@ -219,10 +219,12 @@ fn kinds(main: &Path) -> Vec<String> {
 }
 
 fn uses(table: &Table, heading: &Heading) -> Vec<ColumnUse> {
-    let rows = &table.rows[heading.row + 1..];
+    // Titles between the rows are no examples.
+    let id = heading.of(Target::Key("id")).unwrap_or(0);
+    let is_room = |row: &&Row| row.cells.get(id).is_some_and(|c| !c.is_empty());
+    let rows = || table.rows[heading.row + 1..].iter().filter(is_room);
     let sample = |index: usize| {
-        let texts = rows
-            .iter()
+        let texts = rows()
             .filter_map(|r| r.cells.get(index))
             .map(|c| c.text.clone());
         texts
@@ -278,7 +280,7 @@ fn there(main: &Path, rooms: &Rooms, log: &Log) -> Option<RoomsImport> {
 fn new(main: &Path, request: &RoomsRequest<'_>, rooms: &Rooms, log: &Log) -> Option<RoomsImport> {
     let folder = main.parent().unwrap_or(Path::new(""));
     let mut present = Present::empty();
-    let changes = merge(&mut present, &rooms.rooms);
+    let changes = merge(&mut present, &rooms.found);
     let source = request
         .file
         .file_name()
@@ -290,11 +292,11 @@ fn new(main: &Path, request: &RoomsRequest<'_>, rooms: &Rooms, log: &Log) -> Opt
         |n| n.to_string_lossy().to_string(),
     );
     let in_feet = rooms
-        .rooms
+        .found
         .iter()
         .filter(|r| r.cells.contains_key("area_sqft"))
         .count();
-    let mut draft = fresh::draft(&name, &source, 2 * in_feet > rooms.rooms.len(), rooms, log);
+    let mut draft = fresh::draft(&name, &source, 2 * in_feet > rooms.found.len(), rooms, log);
     let halls = draft.halls.iter().map(|h| h.id.clone()).collect();
     let table = (folder.join("rooms.csv"), present.csv(false));
     if table.0.exists() {

@@ -62,10 +62,10 @@ pub(crate) struct Found {
     pub(crate) building: Option<String>,
 }
 
-/// What the rows of a table are.
+/// What the rows of a table are: rooms that were found, and what is no room.
 #[derive(Debug, Default)]
 pub(crate) struct Rooms {
-    pub(crate) rooms: Vec<Found>,
+    pub(crate) found: Vec<Found>,
     /// Custodial closets: no rooms, but places of a site.
     pub(crate) closets: Vec<Found>,
     /// Every word for a kind, and what it was taken for.
@@ -106,13 +106,14 @@ pub(crate) fn read(table: &Table, heading: &Heading, known: &Known<'_>, log: &Lo
         match kind.as_deref() {
             Some(CLOSET) => rooms.closets.push(found),
             Some(IGNORED) => {}
-            _ => rooms.rooms.push(found),
+            _ => rooms.found.push(found),
         }
     }
     reader.tell_nameless();
     rooms.kinds = reader.tell_kinds();
     if log.errors() == 0 {
-        fill_areas(&mut rooms.rooms, log);
+        fill_areas(&mut rooms.found, log);
+        tell_uncounted(&rooms.found, log);
     }
     rooms
 }
@@ -444,6 +445,51 @@ impl Reader<'_> {
             named.join(", ")
         );
         self.log.warning("I903", *first, message, "");
+    }
+}
+
+/// What nobody counted takes no time: a plan without it looks too good.
+fn tell_uncounted(rooms: &[Found], log: &Log) {
+    let Some(first) = rooms.first() else { return };
+    let counted = |room: &Found, key: &str| room.cells.contains_key(key);
+    let is_restroom = |r: &&Found| r.cells.get("kind").is_some_and(|k| k == "restroom");
+    let bare: Vec<&Found> = rooms
+        .iter()
+        .filter(is_restroom)
+        .filter(|r| !counted(r, "bowls") && !counted(r, "basins"))
+        .collect();
+    if let Some(restroom) = bare.first() {
+        let more = if bare.len() > 1 {
+            format!(" and {} more", bare.len() - 1)
+        } else {
+            String::new()
+        };
+        let message = format!(
+            "restroom `{}`{more} has neither bowls nor basins: cleaning them takes no time",
+            restroom.id
+        );
+        log.warning(
+            "I917",
+            restroom.pos,
+            message,
+            "count them into columns `bowls`, `basins`, `dispensers`",
+        );
+    }
+    let missing: Vec<&str> = ["bins", "desks"]
+        .into_iter()
+        .filter(|key| !rooms.iter().any(|r| counted(r, key)))
+        .collect();
+    if !missing.is_empty() {
+        let message = format!(
+            "no room has {}: work that goes by them takes no time",
+            missing.join(" or ")
+        );
+        log.warning(
+            "I908",
+            first.pos,
+            message,
+            "count them into columns of these names, here or in rooms.csv",
+        );
     }
 }
 

@@ -48,7 +48,10 @@ pub(super) fn table(file: u32, text: &str, log: &Log) -> Option<Table> {
         if extent.too_large(first, log) {
             return None;
         }
-        rows.extend(row(&record, &at, log)?);
+        let row = row(&record, &at, log)?;
+        if !row.cells.is_empty() {
+            rows.push(row);
+        }
     }
     Some(Table {
         file,
@@ -59,8 +62,8 @@ pub(super) fn table(file: u32, text: &str, log: &Log) -> Option<Table> {
     })
 }
 
-/// A row; `Some(None)` if it is empty, `None` if a cell is too long.
-fn row(record: &csv::StringRecord, at: &[Pos], log: &Log) -> Option<Option<Row>> {
+/// A row, perhaps an empty one; `None` if a cell is too long.
+fn row(record: &csv::StringRecord, at: &[Pos], log: &Log) -> Option<Row> {
     let mut cells = Vec::new();
     for (text, pos) in record.iter().zip(at) {
         if too_long(text, *pos, log) {
@@ -76,7 +79,7 @@ fn row(record: &csv::StringRecord, at: &[Pos], log: &Log) -> Option<Option<Row>>
         cells.pop();
     }
     let line = at.first().map_or(0, |pos| pos.line);
-    Some((!cells.is_empty()).then_some(Row { line, cells }))
+    Some(Row { line, cells })
 }
 
 /// The delimiter that the most lines have, and of those the one they have most of; commas if there is none.

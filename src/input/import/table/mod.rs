@@ -129,12 +129,12 @@ fn tidy(text: &str) -> String {
 
 /// Tells of a cell that is too long.
 fn too_long(text: &str, pos: Pos, log: &Log) -> bool {
-    let long = text.chars().nth(LONGEST_CELL).is_some();
-    if long {
+    let beyond = text.chars().nth(LONGEST_CELL).is_some();
+    if beyond {
         let message = format!("a cell with more than {LONGEST_CELL} characters");
         log.error("I104", pos, message, "is a quote missing before it?");
     }
-    long
+    beyond
 }
 
 /// How large a table has become.

@@ -55,7 +55,6 @@ fn mark_in(digits: &str) -> Option<Mark> {
     let (points, commas) = (digits.matches('.').count(), digits.matches(',').count());
     let after = |c: char| digits.rsplit(c).next().map_or(0, str::len);
     match (points, commas) {
-        (0, 0) => None,
         (1.., 1..) if digits.rfind('.') > digits.rfind(',') => Some(Mark::Point),
         (1.., 1..) | (2.., 0) => Some(Mark::Comma),
         (0, 2..) => Some(Mark::Point),

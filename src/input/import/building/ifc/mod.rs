@@ -1,10 +1,11 @@
-//! A building from an IFC file (ISO 16739-1; IFC2x3 and IFC4 alike): storeys, spaces with their areas, doors between them, stairs and lifts.
+//! A building from an IFC file (ISO 16739-1; versions 2x3 and 4 alike): storeys, spaces with their areas, doors between them, stairs and lifts.
 
 mod step;
 
 use super::plan::{Building, Riser, Space, Storey};
 use crate::input::import::table::whole;
 use crate::input::log::Log;
+use crate::units::SQUARE_METRES_PER_SQUARE_FOOT;
 use std::collections::{BTreeMap, BTreeSet};
 use step::{Entity, entities};
 
@@ -40,34 +41,69 @@ type Entities = BTreeMap<u32, Entity>;
 /// The building of a file; `None` if the log says what is wrong.
 pub(super) fn read(file: u32, text: &str, log: &Log) -> Option<Building> {
     let all = entities(file, text, &WANTED, log)?;
-    let of = |kind: &'static str| all.iter().filter(move |(_, e)| e.kind == kind);
     let metre = length_unit(&all);
-    let mut storeys: Vec<(u32, Storey)> = of("IFCBUILDINGSTOREY")
-        .map(|(id, e)| {
-            (
-                *id,
-                Storey {
-                    name: e.text(2),
-                    elevation: e.number(9).unwrap_or(0.0) * metre,
-                },
-            )
-        })
-        .collect();
-    storeys.sort_by(|a, b| a.1.elevation.total_cmp(&b.1.elevation));
+    let storeys = storeys(&all, metre);
     let parents = parents(&all)?;
-    let areas = areas(&all);
-    let mut building = Building {
-        name: of("IFCBUILDING")
-            .map(|(_, e)| e.text(2))
-            .find(|n| !n.is_empty()),
-        ..Building::default()
-    };
     let storey_of = |id: u32| {
         let home = above(id, &parents).find_map(|up| storeys.iter().position(|(s, _)| *s == up));
         home.or((storeys.len() == 1).then_some(0))
     };
-    let mut index: BTreeMap<u32, usize> = BTreeMap::new();
-    for (id, e) in of("IFCSPACE") {
+    let (spaces, index) = spaces(&all, &storey_of, log);
+    if spaces.is_empty() || spaces.len() > MOST_SPACES {
+        let found = spaces.len();
+        let message =
+            format!("the file has {found} spaces on storeys; from 1 to {MOST_SPACES} can be read");
+        log.error(
+            "I504",
+            whole(file),
+            message,
+            "export the building with its spaces (rooms)",
+        );
+        return None;
+    }
+    let named = all
+        .values()
+        .filter(|e| e.kind == "IFCBUILDING")
+        .map(|e| e.text(2));
+    let mut building = Building {
+        name: named.into_iter().find(|n| !n.is_empty()),
+        spaces,
+        ..Building::default()
+    };
+    joins(&all, &index, metre, &mut building);
+    let risers = all
+        .iter()
+        .filter(|(_, e)| matches!(e.kind.as_str(), "IFCSTAIR" | "IFCTRANSPORTELEMENT"));
+    building.risers = risers
+        .filter_map(|(id, e)| riser(*id, e, &storeys, storey_of(*id), &parents, &index))
+        .collect();
+    building.storeys = storeys.into_iter().map(|(_, s)| s).collect();
+    Some(building)
+}
+
+/// Storeys by their numbers, lowest first.
+fn storeys(all: &Entities, metre: f64) -> Vec<(u32, Storey)> {
+    let found = all.iter().filter(|(_, e)| e.kind == "IFCBUILDINGSTOREY");
+    let storey = |e: &Entity| Storey {
+        name: e.text(2),
+        elevation: e.number(9).unwrap_or(0.0) * metre,
+    };
+    let mut storeys: Vec<(u32, Storey)> = found.map(|(id, e)| (*id, storey(e))).collect();
+    storeys.sort_by(|a, b| a.1.elevation.total_cmp(&b.1.elevation));
+    storeys
+}
+
+/// Spaces, and where each is among them by its number.
+fn spaces(
+    all: &Entities,
+    storey_of: &dyn Fn(u32) -> Option<usize>,
+    log: &Log,
+) -> (Vec<Space>, BTreeMap<u32, usize>) {
+    let square = area_unit(all);
+    let areas = areas(all);
+    let mut spaces = Vec::new();
+    let mut index = BTreeMap::new();
+    for (id, e) in all.iter().filter(|(_, e)| e.kind == "IFCSPACE") {
         let Some(storey) = storey_of(*id) else {
             let message = format!("space `{}` is on no storey: left out", e.text(2));
             log.warning(
@@ -78,45 +114,19 @@ pub(super) fn read(file: u32, text: &str, log: &Log) -> Option<Building> {
             );
             continue;
         };
-        index.insert(*id, building.spaces.len());
-        building.spaces.push(Space {
+        index.insert(*id, spaces.len());
+        let told = Some(e.text(7)).filter(|name| !name.is_empty());
+        spaces.push(Space {
             id: e.text(2),
-            name: if e.text(7).is_empty() {
-                e.text(3)
-            } else {
-                e.text(7)
-            },
+            name: told.unwrap_or_else(|| e.text(3)),
             storey,
-            area: areas.get(id).copied(),
+            area: areas.get(id).map(|a| a * square),
             usage: e.text(4),
             pos: e.pos,
             ..Space::default()
         });
     }
-    if building.spaces.is_empty() || building.spaces.len() > MOST_SPACES {
-        let message = format!(
-            "the file has {} spaces on storeys; from 1 to {MOST_SPACES} can be read",
-            building.spaces.len()
-        );
-        log.error(
-            "I504",
-            whole(file),
-            message,
-            "export the building with its spaces (rooms)",
-        );
-        return None;
-    }
-    joins(&all, &index, metre, &mut building);
-    for (id, e) in all
-        .iter()
-        .filter(|(_, e)| matches!(e.kind.as_str(), "IFCSTAIR" | "IFCTRANSPORTELEMENT"))
-    {
-        building
-            .risers
-            .extend(riser(*id, e, &storeys, storey_of(*id), &parents, &index));
-    }
-    building.storeys = storeys.into_iter().map(|(_, s)| s).collect();
-    Some(building)
+    (spaces, index)
 }
 
 /// Metres in one unit of length.
@@ -143,6 +153,20 @@ fn length_unit(all: &Entities) -> f64 {
         _ => 1.0,
     };
     units.map(of).next().unwrap_or(1.0)
+}
+
+/// Square metres in one unit of area.
+fn area_unit(all: &Entities) -> f64 {
+    let in_feet = |e: &Entity| {
+        e.kind == "IFCCONVERSIONBASEDUNIT"
+            && e.word(1) == "AREAUNIT"
+            && e.text(2).to_lowercase().contains("foot")
+    };
+    if all.values().any(in_feet) {
+        SQUARE_METRES_PER_SQUARE_FOOT
+    } else {
+        1.0
+    }
 }
 
 /// What each thing is part of, or contained in.

@@ -108,61 +108,27 @@ pub(super) fn entities(
         line: 1,
         line_start: 0,
     };
-    reader.blank();
-    if !text[reader.at..].starts_with("ISO-10303-21") {
-        let hint = "export the building as IFC (.ifc, a STEP file), not as ifcXML or ifcZIP";
-        log.error(
-            "I501",
-            reader.pos(),
-            "this is no STEP file".to_string(),
-            hint,
-        );
-        return None;
-    }
-    let Some(data) = text.find("DATA;") else {
-        log.error(
-            "I503",
-            reader.pos(),
-            "the file has no DATA section: it is cut off".to_string(),
-            "export it again",
-        );
-        return None;
-    };
-    reader.skip_to(data + 5);
+    reader.pass_header(log)?;
+    let again = "export it again";
     let mut found = BTreeMap::new();
-    let mut count = 0;
-    loop {
+    for count in 0.. {
         reader.blank();
         if text[reader.at..].starts_with("ENDSEC") {
-            return Some(found);
+            break;
         }
         let pos = reader.pos();
-        count += 1;
-        if count > MOST_ENTITIES {
-            log.error(
-                "I502",
-                pos,
-                format!("the file has more than {MOST_ENTITIES} entities"),
-                "export fewer storeys at a time",
-            );
+        if count >= MOST_ENTITIES {
+            let message = format!("the file has more than {MOST_ENTITIES} entities");
+            log.error("I502", pos, message, "export fewer storeys at a time");
             return None;
         }
         let Some((id, entity)) = reader.entity(wanted) else {
-            let message = if reader.at >= text.len() {
-                "the file ends in the middle: it is cut off".to_string()
+            let (pos, message) = if reader.at >= text.len() {
+                (pos, "the file ends in the middle: it is cut off")
             } else {
-                "this is no entity of a STEP file".to_string()
+                (reader.pos(), "this is no entity of a STEP file")
             };
-            log.error(
-                "I503",
-                if reader.at >= text.len() {
-                    pos
-                } else {
-                    reader.pos()
-                },
-                message,
-                "export it again",
-            );
+            log.error("I503", pos, message.to_string(), again);
             return None;
         };
         if let Some(entity) = entity
@@ -172,11 +138,12 @@ pub(super) fn entities(
                 "I503",
                 pos,
                 format!("the number #{id} is given twice"),
-                "export it again",
+                again,
             );
             return None;
         }
     }
+    Some(found)
 }
 
 struct Reader<'a> {
@@ -198,6 +165,23 @@ impl Reader<'_> {
             line: self.line,
             column: column as u32 + 1,
         }
+    }
+
+    /// Passes the header.
+    fn pass_header(&mut self, log: &Log) -> Option<()> {
+        self.blank();
+        if !self.text[self.at..].starts_with("ISO-10303-21") {
+            let hint = "export the building as IFC (.ifc, a STEP file), not as ifcXML or ifcZIP";
+            log.error("I501", self.pos(), "this is no STEP file".to_string(), hint);
+            return None;
+        }
+        let Some(data) = self.text.find("DATA;") else {
+            let message = "the file has no DATA section: it is cut off".to_string();
+            log.error("I503", self.pos(), message, "export it again");
+            return None;
+        };
+        self.skip_to(data + "DATA;".len());
+        Some(())
     }
 
     fn peek(&self) -> Option<u8> {
