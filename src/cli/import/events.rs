@@ -96,11 +96,12 @@ fn summary(import: &EventsImport) -> String {
         import.times
     );
     if import.free > 0 {
-        let free = import.free;
-        let _ = writeln!(
-            text,
-            "{free} events take no room: cancelled, or marked as free time"
-        );
+        let events = if import.free == 1 {
+            "1 event takes".to_string()
+        } else {
+            format!("{} events take", import.free)
+        };
+        let _ = writeln!(text, "{events} no room: cancelled, or marked as free time");
     }
     text.push_str(&changes(&import.changes));
     text

@@ -102,7 +102,7 @@ fn rooms() -> Vec<Broken> {
         broken(
             "I104",
             "many.csv",
-            "many.csv:20001:1: ",
+            "many.csv:5001:1: ",
             rows(&"101,Office,18\n".repeat(21_000)),
         ),
         broken(
@@ -230,6 +230,18 @@ fn events() -> Vec<Broken> {
             "none.ics",
             "none.ics:5:1: ",
             at("RRULE:weekly please\nDURATION:PT1H"),
+        ),
+        broken(
+            "I404",
+            "far.ics",
+            "far.ics:5:1: ",
+            whole("DTSTART:99991231T235959\nDURATION:PT1H"),
+        ),
+        broken(
+            "I405",
+            "never.ics",
+            "never.ics:5:1: ",
+            at("RRULE:FREQ=YEARLY;BYMONTH=2;BYMONTHDAY=30\nDURATION:PT1H"),
         ),
         broken(
             "I406",

@@ -181,8 +181,12 @@ impl Reader<'_> {
             let end = moments(line, self.zones, self.log)?.into_iter().next()?;
             end.at(self.home).map_or(0, seconds_of)
         } else if let Some(line) = event.line("DURATION") {
-            let Some(span) = duration(&line.value) else {
-                let message = format!("`{}` is no duration", line.value);
+            let end = duration(&line.value).and_then(|span| start.wall.checked_add(span).ok());
+            let Some(end) = end else {
+                let message = format!(
+                    "`{}` is no duration, or leads beyond all calendars",
+                    line.value
+                );
                 self.log.error(
                     "I404",
                     line.pos,
@@ -191,7 +195,6 @@ impl Reader<'_> {
                 );
                 return None;
             };
-            let end = start.wall.checked_add(span).ok()?;
             seconds(end) - seconds(start.wall)
         } else if start.is_day {
             86_400

@@ -65,22 +65,31 @@ impl Recurrence {
                 );
                 return None;
             };
-            for (count, time) in set.into_iter().enumerate() {
-                let Some(wall) = on_wall(time.timestamp()).filter(|w| *w < until) else {
-                    break;
-                };
-                if count >= MOST_TIMES {
-                    let message =
-                        format!("this recurrence has more than {MOST_TIMES} times up to {until}");
-                    log.error(
-                        "I407",
-                        *pos,
-                        message,
-                        "let it begin later, or recur less often",
-                    );
-                    return None;
+            let mut all = set.into_iter().map(|time| on_wall(time.timestamp()));
+            let Some(first) = all.next() else {
+                // Looked for in vain, and that takes its time: the first of these is enough.
+                if rule.contains("UNTIL=") || rule.contains("COUNT=") {
+                    continue;
                 }
-                times.push(wall);
+                let message = format!("this recurrence never happens: `{rule}`");
+                log.error("I405", *pos, message, "take it out, or put it right");
+                return None;
+            };
+            let within = std::iter::once(first)
+                .chain(all)
+                .map_while(|wall| wall.filter(|w| *w < until));
+            let before = times.len();
+            times.extend(within.take(MOST_TIMES + 1));
+            if times.len() - before > MOST_TIMES {
+                let message =
+                    format!("this recurrence has more than {MOST_TIMES} times up to {until}");
+                log.error(
+                    "I407",
+                    *pos,
+                    message,
+                    "let it begin later, or recur less often",
+                );
+                return None;
             }
         }
         Some(times)

@@ -12,10 +12,10 @@ use crate::input::files::{read_bytes, read_text};
 use crate::input::log::{Log, Pos};
 use std::path::Path;
 
-/// Largest file that is read: a spreadsheet of 20,000 rooms has a fifth of it.
+/// Largest file that is read: a spreadsheet of 5,000 rooms has a tenth of it.
 pub(crate) const MOST_BYTES: u64 = 16 << 20;
-/// Most rows of a table: more rooms than any site planned for.
-pub(crate) const MOST_ROWS: usize = 20_000;
+/// Most rows of a table: twice the rooms of the largest site planned for, and some.
+pub(crate) const MOST_ROWS: usize = 5_000;
 /// Most columns of a table.
 pub(crate) const MOST_COLUMNS: usize = 200;
 /// Most cells of a table, empty ones between filled ones too.

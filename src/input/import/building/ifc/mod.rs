@@ -10,7 +10,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use step::{Entity, entities};
 
 /// Most spaces of a building.
-pub(crate) const MOST_SPACES: usize = 20_000;
+pub(crate) const MOST_SPACES: usize = 5_000;
 
 /// The entities that say something of rooms.
 const WANTED: [&str; 20] = [
