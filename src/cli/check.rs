@@ -8,6 +8,9 @@ use std::path::PathBuf;
 
 /// Options of `check`.
 #[derive(Debug, clap::Args)]
+#[command(after_help = "Examples:
+  evenrun check my-site          every problem, with file, line, column and a hint
+  evenrun check my-site --json   the same for programs")]
 pub(super) struct Args {
     /// The site: a folder with a site.yaml, or its YAML file
     site: PathBuf,

@@ -1,7 +1,11 @@
 //! The command line: one file per command. Data goes to stdout, everything else to stderr; only this layer prints.
 
 mod check;
+mod completions;
 mod exit;
+mod explain;
+mod import;
+mod man;
 mod new;
 mod output;
 mod plan;
@@ -37,12 +41,21 @@ enum Command {
     Plan(plan::Args),
     /// Check a plan file against its site, rule by rule
     Verify(verify::Args),
+    /// Say why a room is done by whom and when, or why not
+    Explain(explain::Args),
     /// Show a plan again: the summary on stdout, and the files asked for
     Report(report::Args),
+    /// Make or update a site from a spreadsheet, a calendar or a building file
+    Import(import::Args),
     /// Write a small commented site to start from
     New(new::Args),
     /// Print the JSON Schema of the site file, for editors
+    #[command(after_help = schema::EXAMPLES)]
     Schema,
+    /// Print what a shell needs to complete commands and options
+    Completions(completions::Args),
+    /// Print the manual page, or write a page for every command
+    Man(man::Args),
 }
 
 /// Does what the command line says.
@@ -56,19 +69,71 @@ pub(crate) fn run() -> Exit {
         Command::Check(args) => check::run(&args, output),
         Command::Plan(args) => plan::run(&args, output),
         Command::Verify(args) => verify::run(&args, output),
+        Command::Explain(args) => explain::run(&args, output),
         Command::Report(args) => report::run(&args, output),
+        Command::Import(args) => import::run(args, output),
         Command::New(args) => new::run(&args, output),
         Command::Schema => schema::run(),
+        Command::Completions(args) => completions::run(&args),
+        Command::Man(args) => man::run(&args, output),
     }
 }
 
 #[cfg(test)]
 mod tests {
     use super::Cli;
-    use clap::CommandFactory;
+    use clap::{CommandFactory, Parser};
 
     #[test]
     fn the_command_line_is_well_formed() {
         Cli::command().debug_assert();
+    }
+
+    /// Every command there is, the innermost ones of those that have their own.
+    fn commands() -> Vec<clap::Command> {
+        let mut program = Cli::command();
+        program.build();
+        let (mut waiting, mut all) = (vec![program], Vec::new());
+        while let Some(command) = waiting.pop() {
+            let own = command.get_subcommands().filter(|c| c.get_name() != "help");
+            let own: Vec<clap::Command> = own.cloned().collect();
+            if own.is_empty() {
+                all.push(command);
+            }
+            waiting.extend(own);
+        }
+        all
+    }
+
+    #[test]
+    fn the_help_of_every_command_has_examples_that_are_commands() {
+        let commands = commands();
+        assert!(commands.len() >= 12);
+        for command in commands {
+            let name = command.get_bin_name().unwrap_or_default().to_string();
+            let help = command
+                .get_after_help()
+                .map(ToString::to_string)
+                .unwrap_or_default();
+            let examples: Vec<&str> = help
+                .lines()
+                .filter_map(|l| l.strip_prefix("  evenrun "))
+                .collect();
+            assert!(
+                help.starts_with("Examples:\n") && !examples.is_empty(),
+                "{name}: {help}"
+            );
+            for example in examples {
+                // What it is for stands two blanks behind it.
+                let line = example.split("  ").next().unwrap_or_default();
+                let words = std::iter::once("evenrun").chain(line.split(' '));
+                let parsed = Cli::try_parse_from(words);
+                assert!(parsed.is_ok(), "{name}: {example}\n{}", parsed.unwrap_err());
+                assert!(
+                    format!("evenrun {line}").starts_with(&name),
+                    "{name}: {example}"
+                );
+            }
+        }
     }
 }

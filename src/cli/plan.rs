@@ -32,6 +32,12 @@ const CARDS: &str = "cards.html";
 
 /// Options of `plan`.
 #[derive(Debug, clap::Args)]
+#[command(after_help = "Examples:
+  evenrun plan my-site                            a plan for the site's date, or today, in out/
+  evenrun plan my-site --date 2026-03-10          for another day
+  evenrun plan my-site --seconds 60 --out tuesday
+  evenrun plan my-site --absent Mei --keep out/plan.json --out out/cover
+                                                  Mei called in sick: stay near the plan there is")]
 pub(super) struct Args {
     /// The site: a folder with a site.yaml, or its YAML file
     site: PathBuf,

@@ -13,6 +13,10 @@ use std::path::{Path, PathBuf};
 
 /// Options of `report`.
 #[derive(Debug, clap::Args)]
+#[command(after_help = "Examples:
+  evenrun report my-site out/plan.json                            the table
+  evenrun report my-site out/plan.json --cards cards.html --large  run cards in large print
+  evenrun report my-site out/plan.json --csv tables --ics calendars")]
 pub(super) struct Args {
     /// The site: a folder with a site.yaml, or its YAML file
     site: PathBuf,

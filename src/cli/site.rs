@@ -3,7 +3,7 @@
 use super::exit::Exit;
 use super::output::{self, Output};
 use super::refusal::{Refusal, refuse};
-use evenrun::input::{Problem, Reading, read_site};
+use evenrun::input::{Problem, Reading, read_site, suggest};
 use evenrun::site::{Site, WorkerId};
 use itertools::Itertools;
 use jiff::Timestamp;
@@ -83,7 +83,14 @@ pub(super) fn workers(
 }
 
 fn unknown(name: &str, site: &Site) -> Refusal {
-    let crew: Vec<String> = site.crew.iter().map(|w| format!("`{}`", w.name)).collect();
     let message = format!("nobody in the crew is called `{name}`");
-    Refusal::new("unknown-worker", message).hint(format!("the crew is {}", crew.join(", ")))
+    let crew: Vec<&str> = site.crew.iter().map(|w| w.name.as_str()).collect();
+    let near = suggest(name, &crew);
+    let hint = if near.starts_with("did you mean") {
+        near
+    } else {
+        let quoted: Vec<String> = crew.iter().map(|name| format!("`{name}`")).collect();
+        format!("the crew is {}", quoted.join(", "))
+    };
+    Refusal::new("unknown-worker", message).hint(hint)
 }

@@ -18,6 +18,9 @@ const PIPED: &str = "-";
 
 /// Options of `verify`.
 #[derive(Debug, clap::Args)]
+#[command(after_help = "Examples:
+  evenrun verify my-site out/plan.json   every rule, kept or broken
+  evenrun verify my-site -               the plan from standard input")]
 pub(super) struct Args {
     /// The site: a folder with a site.yaml, or its YAML file
     site: PathBuf,

@@ -2,6 +2,7 @@
 
 use super::at::At;
 use super::log::{Log, Pos};
+use std::collections::BTreeMap;
 use std::fs::File;
 use std::io::{self, Read};
 use std::path::{Component, Path, PathBuf};
@@ -20,8 +21,23 @@ pub(crate) struct Text {
     pub(crate) text: String,
 }
 
+/// Texts that stand in place of what files hold, by their paths: those about to be written.
+pub(crate) type Instead = BTreeMap<PathBuf, String>;
+
+/// The site's own file; `path` is that file or its folder, which need not exist yet.
+pub(crate) fn main_file(path: &Path) -> PathBuf {
+    let is_file = path
+        .extension()
+        .is_some_and(|e| e.eq_ignore_ascii_case("yaml") || e.eq_ignore_ascii_case("yml"));
+    if path.is_dir() || (!path.exists() && !is_file) {
+        path.join(SITE_FILE)
+    } else {
+        path.to_path_buf()
+    }
+}
+
 /// Reads the site's own file; `path` is that file or its folder. With it comes the folder that other files must be in.
-pub(crate) fn read_main(path: &Path, log: &Log) -> Option<(PathBuf, Text)> {
+pub(crate) fn read_main(path: &Path, instead: &Instead, log: &Log) -> Option<(PathBuf, Text)> {
     let file = if path.is_dir() {
         path.join(SITE_FILE)
     } else {
@@ -30,12 +46,17 @@ pub(crate) fn read_main(path: &Path, log: &Log) -> Option<(PathBuf, Text)> {
     let folder = file
         .parent()
         .map_or_else(|| PathBuf::from("."), Path::to_path_buf);
-    let text = read(&file, log, |why| whole_file(log, &file, why))?;
+    let text = read(&file, instead, log, |why| whole_file(log, &file, why))?;
     Some((folder, text))
 }
 
 /// Reads a file of the site's folder that `name` names.
-pub(crate) fn read_sibling(folder: &Path, name: &At<String>, log: &Log) -> Option<Text> {
+pub(crate) fn read_sibling(
+    folder: &Path,
+    name: &At<String>,
+    instead: &Instead,
+    log: &Log,
+) -> Option<Text> {
     let relative = Path::new(&name.value);
     let outside = || {
         let hint = "name a file inside the site's folder, such as `rooms.csv`";
@@ -66,7 +87,7 @@ pub(crate) fn read_sibling(folder: &Path, name: &At<String>, log: &Log) -> Optio
         outside();
         return None;
     }
-    read(&path, log, |why| (name.pos, why))
+    read(&path, instead, log, |why| (name.pos, why))
 }
 
 fn whole_file(log: &Log, file: &Path, why: Why) -> (Pos, Why) {
@@ -84,8 +105,9 @@ fn whole_file(log: &Log, file: &Path, why: Why) -> (Pos, Why) {
 /// Code, message and hint of a file that could not be read.
 type Why = (&'static str, String, String);
 
-fn read(path: &Path, log: &Log, at: impl Fn(Why) -> (Pos, Why)) -> Option<Text> {
-    match text_of(path) {
+fn read(path: &Path, instead: &Instead, log: &Log, at: impl Fn(Why) -> (Pos, Why)) -> Option<Text> {
+    let text = instead.get(path).cloned().map_or_else(|| text_of(path), Ok);
+    match text {
         Ok(text) => {
             let file = log.add_source(path.to_path_buf(), &text);
             Some(Text { file, text })
@@ -98,7 +120,36 @@ fn read(path: &Path, log: &Log, at: impl Fn(Why) -> (Pos, Why)) -> Option<Text> 
     }
 }
 
+/// Reads a text that a person named, of up to `most` bytes; what is wrong with it is told of the file as a whole.
+pub(crate) fn read_text(path: &Path, most: u64, log: &Log) -> Option<Text> {
+    match bytes_of(path, most).and_then(|bytes| as_text(path, bytes)) {
+        Ok(text) => {
+            let file = log.add_source(path.to_path_buf(), &text);
+            Some(Text { file, text })
+        }
+        Err(why) => told(path, why, log),
+    }
+}
+
+/// The same of a file that is no text.
+pub(crate) fn read_bytes(path: &Path, most: u64, log: &Log) -> Option<(u32, Vec<u8>)> {
+    match bytes_of(path, most) {
+        Ok(bytes) => Some((log.add_source(path.to_path_buf(), ""), bytes)),
+        Err(why) => told(path, why, log),
+    }
+}
+
+fn told<T>(path: &Path, why: Why, log: &Log) -> Option<T> {
+    let (pos, (code, message, hint)) = whole_file(log, path, why);
+    log.error(code, pos, message, hint);
+    None
+}
+
 fn text_of(path: &Path) -> Result<String, Why> {
+    as_text(path, bytes_of(path, MOST_BYTES)?)
+}
+
+fn bytes_of(path: &Path, most: u64) -> Result<Vec<u8>, Why> {
     let shown = path.display();
     let unreadable = |e: io::Error| {
         let why = match e.kind() {
@@ -115,12 +166,17 @@ fn text_of(path: &Path) -> Result<String, Why> {
     }
     let mut bytes = Vec::new();
     File::open(path)
-        .and_then(|f| f.take(MOST_BYTES + 1).read_to_end(&mut bytes))
+        .and_then(|f| f.take(most + 1).read_to_end(&mut bytes))
         .map_err(unreadable)?;
-    if bytes.len() as u64 > MOST_BYTES {
-        let hint = format!("files of up to {} MiB are read", MOST_BYTES >> 20);
+    if bytes.len() as u64 > most {
+        let hint = format!("files of up to {} MiB are read", most >> 20);
         return Err(("E103", format!("`{shown}` is too big"), hint));
     }
+    Ok(bytes)
+}
+
+fn as_text(path: &Path, bytes: Vec<u8>) -> Result<String, Why> {
+    let shown = path.display();
     let text = String::from_utf8(bytes).map_err(|e| {
         let line = e.as_bytes()[..e.utf8_error().valid_up_to()]
             .split(|b| *b == b'\n')

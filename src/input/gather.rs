@@ -1,7 +1,7 @@
 //! Collects what was written: the site's own file, the files it names, and the built-in standard.
 
 use super::at::{At, FileOr};
-use super::files::{Text, read_main, read_sibling};
+use super::files::{Instead, Text, read_main, read_sibling};
 use super::log::Log;
 use super::raw::{RawKind, RawRoom, RawSite, RawWorker};
 use super::tree::{fields_of, read_as, read_csv, read_yaml};
@@ -23,16 +23,16 @@ pub(crate) struct Written {
 }
 
 /// Reads everything; `None` if the site's own file cannot be read at all.
-pub(crate) fn gather(path: &Path, log: &Log) -> Option<Written> {
-    let (folder, text) = read_main(path, log)?;
+pub(crate) fn gather(path: &Path, instead: &Instead, log: &Log) -> Option<Written> {
+    let (folder, text) = read_main(path, instead, log)?;
     let node = read_yaml(text.file, &text.text, log)?;
     let mut site: RawSite = read_as(&node, log)?;
-    let rooms = listed(&mut site.rooms, &folder, log);
-    let crew = listed(&mut site.crew, &folder, log);
+    let rooms = listed(&mut site.rooms, &folder, instead, log);
+    let crew = listed(&mut site.crew, &folder, instead, log);
     let standard = site
         .standard
         .as_mut()
-        .map(|own| listed(own, &folder, log))
+        .map(|own| listed(own, &folder, instead, log))
         .unwrap_or_default();
     let builtin = if site.builtin_standard.unwrap_or(true) {
         builtin(log)
@@ -52,6 +52,7 @@ pub(crate) fn gather(path: &Path, log: &Log) -> Option<Written> {
 fn listed<T: for<'de> Deserialize<'de>>(
     given: &mut At<FileOr<T>>,
     folder: &Path,
+    instead: &Instead,
     log: &Log,
 ) -> Vec<T> {
     let before = log.errors();
@@ -63,7 +64,7 @@ fn listed<T: for<'de> Deserialize<'de>>(
                 pos: given.pos,
                 sound: true,
             };
-            read_sibling(folder, &name, log)
+            read_sibling(folder, &name, instead, log)
                 .and_then(|text| items(&name.value, &text, log))
                 .unwrap_or_default()
         }
@@ -82,6 +83,12 @@ fn items<T: for<'de> Deserialize<'de>>(name: &str, text: &Text, log: &Log) -> Op
         read_yaml(text.file, &text.text, log)?
     };
     read_as(&node, log)
+}
+
+/// The kinds of the built-in standard.
+pub(crate) fn builtin_kinds() -> Vec<String> {
+    let kinds = builtin(&Log::default());
+    kinds.into_iter().map(|k| k.kind.value).collect()
 }
 
 fn builtin(log: &Log) -> Vec<RawKind> {

@@ -4,7 +4,7 @@
 const LISTED: usize = 8;
 
 /// What to say about an unknown word: the nearest known one, or the known ones if they are few.
-pub(crate) fn suggest<S: AsRef<str>>(word: &str, known: &[S]) -> String {
+pub fn suggest<S: AsRef<str>>(word: &str, known: &[S]) -> String {
     if let Some(near) = nearest(word, known) {
         return format!("did you mean `{near}`?");
     }

@@ -11,19 +11,33 @@
 
 mod at;
 mod codes;
+mod draft;
+mod examples;
 mod files;
 mod gather;
+mod guide;
 mod hint;
+mod import;
 mod log;
 mod notation;
 mod problem;
 mod raw;
 mod resolve;
+mod schema;
 mod sense;
 mod tree;
 
 pub use codes::CODES;
+pub use examples::EXAMPLES;
+pub use guide::{Guide, Question};
+pub use hint::suggest;
+pub use import::{
+    BuildingImport, BuildingRequest, Change, Changes, ColumnUse, EventsImport, EventsRequest,
+    IMPORT_CODES, RoomsImport, RoomsRequest, import_building, import_events, import_rooms,
+    map_rooms,
+};
 pub use problem::{Problem, Problems, Severity};
+pub use schema::schema;
 
 use crate::site::Site;
 use log::Log;
@@ -58,8 +72,13 @@ pub enum Units {
 ///
 /// Every problem of the site's files, errors and warnings, in the order of files and lines.
 pub fn read_site(path: &Path) -> Result<Reading, Problems> {
+    read_site_with(path, &files::Instead::new())
+}
+
+/// Reads a site as it would be with other texts in place of some of its files.
+fn read_site_with(path: &Path, instead: &files::Instead) -> Result<Reading, Problems> {
     let log = Log::default();
-    let Some(written) = gather::gather(path, &log) else {
+    let Some(written) = gather::gather(path, instead, &log) else {
         return Err(Problems(log.into_problems()));
     };
     let (site, origins) = resolve::resolve(&written, &log);
@@ -81,11 +100,6 @@ pub fn read_site(path: &Path) -> Result<Reading, Problems> {
         warnings: log.into_problems(),
         files,
     })
-}
-
-/// The JSON Schema of the site file, for editors.
-pub fn schema() -> serde_json::Value {
-    schemars::schema_for!(raw::RawSite).to_value()
 }
 
 /// A small commented site to start from; it needs no other files.

@@ -4,6 +4,7 @@ mod check;
 mod compose;
 mod document;
 mod earlier;
+mod explain;
 mod make;
 mod measure;
 mod model;
@@ -14,6 +15,10 @@ pub use check::{Exchange, Rule, Violation, check};
 pub use document::{
     Certificate, EvennessDocument, Facts, MinutesDocument, Misfit, PlanDocument, RunDocument,
     ShiftDocument, StopDocument, StopWord, UndoneDocument, UndoneReason,
+};
+pub use explain::{
+    ExplainedStop, Explanation, Figures, Moment, Other, Outcome, UndoneTask, VisitExplained,
+    explain,
 };
 pub use make::{Made, Request, make};
 pub use measure::{Evenness, Measures, Parts, RunMeasures, measure};

@@ -5,6 +5,7 @@
 
 mod alone;
 mod between;
+mod elsewhere;
 mod exact;
 mod guess;
 mod insert;
@@ -33,6 +34,7 @@ mod timing;
 mod workbench;
 
 pub use alone::fits_alone;
+pub use elsewhere::{Could, Elsewhere, elsewhere};
 pub use instance::{
     Break, FOREVER, Goal, Instance, Job, Limit, Machine, NO_WAY, Part, Scope, Secs, WalkTable,
     Worker,

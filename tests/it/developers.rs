@@ -1,7 +1,7 @@
 //! The index of problem codes: the code's table, the one in DEVELOPERS.md and the broken fixtures agree.
 
 use crate::support::book::Book;
-use evenrun::input::{CODES, read_site};
+use evenrun::input::{CODES, IMPORT_CODES, read_site};
 use std::collections::BTreeSet;
 use std::fs;
 use std::path::Path;
@@ -61,4 +61,12 @@ fn told(bytes: &[u8]) -> Vec<&'static str> {
 fn a_file_that_is_too_big_and_one_that_is_not_utf_8_are_told() {
     assert_eq!(told(&vec![b'#'; 8 * 1024 * 1024 + 1]), ["E103"]);
     assert_eq!(told(b"site: Caf\xe9\n"), ["E104"]);
+}
+
+#[test]
+fn the_index_of_import_codes_is_the_table_of_the_code() {
+    let book = Book::open("DEVELOPERS.md");
+    let row = |(code, meaning): &(&str, &str)| format!("| {code} | {meaning} |");
+    let meant: Vec<String> = IMPORT_CODES.iter().map(row).collect();
+    assert_eq!(book.rows("## Index of import codes"), meant);
 }

@@ -13,14 +13,7 @@ pub(crate) fn read_csv(file: u32, text: &str, known: &[&str], log: &Log) -> Rc<N
         .from_reader(text.as_bytes());
     let mut rows = Vec::new();
     let mut header: Option<Vec<Option<String>>> = None;
-    let mut cells = Cells {
-        rest: text,
-        at: Pos {
-            file,
-            line: 1,
-            column: 1,
-        },
-    };
+    let mut cells = Cells::new(file, text, ',');
     for record in reader.records() {
         let record = match record {
             Ok(record) => record,
@@ -129,14 +122,35 @@ fn row(
 }
 
 /// Walks along the text to say where each cell of a record starts, which the `csv` crate does not.
-struct Cells<'a> {
+pub(crate) struct Cells<'a> {
     rest: &'a str,
     at: Pos,
+    delimiter: char,
+    open_quote: Option<Pos>,
 }
 
-impl Cells<'_> {
+impl<'a> Cells<'a> {
+    /// At the start of a text.
+    pub(crate) fn new(file: u32, text: &'a str, delimiter: char) -> Cells<'a> {
+        Cells {
+            rest: text,
+            at: Pos {
+                file,
+                line: 1,
+                column: 1,
+            },
+            delimiter,
+            open_quote: None,
+        }
+    }
+
+    /// The quote that was still open when the text ended.
+    pub(crate) fn open_quote(&self) -> Option<Pos> {
+        self.open_quote
+    }
+
     /// Where the cells of the next record start. Empty lines before it are passed over, as the crate does.
-    fn next_record(&mut self) -> Vec<Pos> {
+    pub(crate) fn next_record(&mut self) -> Vec<Pos> {
         while let Some(c @ ('\r' | '\n')) = self.rest.chars().next() {
             self.pass(c);
         }
@@ -149,13 +163,20 @@ impl Cells<'_> {
             .next()
             .filter(|c| quoted || !matches!(c, '\r' | '\n'))
         {
+            let here = self.at;
             self.pass(c);
             let opens = !quoted && may_open && c == '"';
-            may_open = (quoted && c == '"') || (!quoted && c == ',');
-            if !quoted && c == ',' {
+            may_open = (quoted && c == '"') || (!quoted && c == self.delimiter);
+            if !quoted && c == self.delimiter {
                 places.push(self.at);
             }
+            if opens {
+                self.open_quote = Some(here);
+            }
             quoted = opens || (quoted && c != '"');
+            if !quoted {
+                self.open_quote = None;
+            }
         }
         places
     }

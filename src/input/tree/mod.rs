@@ -5,7 +5,7 @@ mod csv;
 mod reader;
 mod yaml;
 
-pub(crate) use csv::read_csv;
+pub(crate) use csv::{Cells, read_csv};
 pub(crate) use reader::{fields_of, read_as};
 pub(crate) use yaml::read_yaml;
 

@@ -104,3 +104,141 @@ fn schema_is_json_that_knows_the_keys() {
         assert!(schema["properties"][key].is_object(), "{key}");
     }
 }
+
+#[test]
+fn completions_know_every_command_in_every_shell() {
+    let help = evenrun(&["--help"]).out;
+    let (_, list) = help.split_once("Commands:\n").unwrap();
+    let commands: Vec<&str> = list
+        .lines()
+        .take_while(|l| !l.is_empty())
+        .filter_map(|l| l.split_whitespace().next())
+        .collect();
+    assert!(commands.len() > 8);
+    for shell in ["bash", "zsh", "fish", "powershell", "elvish"] {
+        let ran = evenrun(&["completions", shell]);
+        assert_eq!((ran.code, ran.err.as_str()), (Some(0), ""), "{shell}");
+        for command in &commands {
+            assert!(ran.out.contains(command), "{shell}: {command}");
+        }
+        assert!(ran.out.contains("dry-run"), "{shell}");
+    }
+    assert_eq!(evenrun(&["completions", "tcsh"]).code, Some(2));
+}
+
+#[test]
+fn the_manual_has_a_page_for_every_command() {
+    let ran = evenrun(&["man"]);
+    assert_eq!((ran.code, ran.err.as_str()), (Some(0), ""));
+    assert!(
+        ran.out.contains(".TH evenrun 1") && ran.out.contains("evenrun\\-plan"),
+        "{}",
+        ran.out
+    );
+    let folder = Folder::new();
+    evenrun(&["man", "--out", &folder.arg("man")]);
+    for page in [
+        "evenrun",
+        "evenrun-plan",
+        "evenrun-import",
+        "evenrun-import-rooms",
+        "evenrun-explain",
+    ] {
+        let text = fs::read_to_string(folder.path(&format!("man/{page}.1"))).unwrap();
+        assert!(text.contains(&format!(".TH {page} 1")), "{page}: {text}");
+    }
+    let plan = fs::read_to_string(folder.path("man/evenrun-plan.1")).unwrap();
+    assert!(
+        plan.contains("Mei called in sick") && plan.contains("iterations"),
+        "{plan}"
+    );
+}
+
+#[test]
+fn near_misses_are_told_for_commands_options_people_and_rooms() {
+    for (args, wanted) in [
+        (vec!["chekc", "demo/larkfield"], "check"),
+        (
+            vec!["plan", "demo/larkfield", "--absnet", "Mei"],
+            "--absent",
+        ),
+        (
+            vec!["plan", "demo/larkfield", "--absent", "Meu"],
+            "did you mean `Mei`?",
+        ),
+        (
+            vec!["explain", "demo/larkfield", "x.json", "1O4"],
+            "did you mean `104`?",
+        ),
+        (vec!["import", "room", "x.csv", "--into", "y"], "rooms"),
+    ] {
+        let ran = evenrun(&args);
+        assert_eq!(ran.code, Some(2), "{args:?}");
+        assert!(ran.err.contains(wanted), "{args:?}: {}", ran.err);
+    }
+}
+
+/// Runs `new --guided` with these answers, one a line.
+fn guided(folder: &Folder, answers: &str) -> super::Ran {
+    let mut command = assert_cmd::Command::new(env!("CARGO_BIN_EXE_evenrun"));
+    let args = ["new", &folder.arg("site"), "--guided"];
+    let output = command.args(args).write_stdin(answers).output().unwrap();
+    let text = |bytes: Vec<u8>| String::from_utf8(bytes).unwrap();
+    super::Ran {
+        code: output.status.code(),
+        out: text(output.stdout),
+        err: text(output.stderr),
+    }
+}
+
+#[test]
+fn a_guided_start_asks_about_a_dozen_questions_and_the_site_plans() {
+    let folder = Folder::new();
+    let ran = guided(&folder, &"\n".repeat(20));
+    assert_eq!((ran.code, ran.out.as_str()), (Some(0), ""), "{}", ran.err);
+    let asked = ran.err.lines().filter(|l| l.ends_with(']')).count();
+    assert!((10..=14).contains(&asked), "{}", ran.err);
+    let check = evenrun(&["check", &folder.arg("site")]);
+    assert_eq!(check.err, "0 errors, 0 warnings\n");
+    let plan = folder.plan("out", &[]);
+    assert_eq!(plan.code, Some(0), "{}{}", plan.out, plan.err);
+    let text = fs::read_to_string(folder.path("site/site.yaml")).unwrap();
+    let first = "# yaml-language-server: $schema=site.schema.json\n";
+    assert!(text.starts_with(first), "{text}");
+    assert!(folder.path("site/site.schema.json").exists());
+}
+
+#[test]
+fn a_guided_start_asks_again_and_writes_nothing_if_it_is_left() {
+    let folder = Folder::new();
+    let ran = guided(&folder, "Mill\nyards\nus\nG\n3 spaceships\n");
+    assert_eq!(ran.code, Some(2));
+    for wanted in [
+        "answer metric or us",
+        "no kind of room",
+        "nothing was written",
+    ] {
+        assert!(ran.err.contains(wanted), "{}", ran.err);
+    }
+    assert!(!folder.path("site").exists());
+}
+
+#[test]
+fn every_example_reads_without_a_word_and_plans_with_nothing_undone() {
+    for name in ["office", "clinic", "school"] {
+        let folder = Folder::new();
+        let ran = evenrun(&["new", &folder.arg("site"), "--example", name]);
+        assert_eq!(ran.code, Some(0), "{}", ran.err);
+        let check = evenrun(&["check", &folder.arg("site")]);
+        assert_eq!(check.err, "0 errors, 0 warnings\n", "{name}");
+        let plan = folder.plan("out", &[]);
+        assert_eq!(plan.code, Some(0), "{name}: {}{}", plan.out, plan.err);
+        assert!(plan.out.contains("undone: nothing"), "{name}: {}", plan.out);
+    }
+    let unknown = evenrun(&["new", "x", "--example", "clinics"]);
+    assert!(
+        unknown.code == Some(2) && unknown.err.contains("clinic"),
+        "{}",
+        unknown.err
+    );
+}

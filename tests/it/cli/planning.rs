@@ -108,7 +108,7 @@ fn an_unknown_name_is_refused_with_the_crew() {
     assert_eq!(ran.code, Some(2));
     assert_eq!(
         ran.err,
-        "error: nobody in the crew is called `Bem`\nhint: the crew is `Ana`, `Ben`\n"
+        "error: nobody in the crew is called `Bem`\nhint: did you mean `Ben`?\n"
     );
     let problem = &json(&ran.out)["problems"][0];
     assert_eq!(

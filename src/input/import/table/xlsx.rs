@@ -1,0 +1,183 @@
+//! The sheets of an Office Open XML workbook (ISO/IEC 29500) as tables.
+//!
+//! A workbook is a zip archive, and a small one may unpack to anything. So it is unpacked once into nothing, counting; cells are then
+//! read one after the other, never as the rectangle that a sheet claims to be.
+
+use super::{Cell, Extent, Row, Table, tidy, too_long, whole};
+use crate::input::log::{Log, Pos};
+use calamine::{DataRef, Reader, SheetVisible, Xlsx};
+use std::io::{self, Cursor, Read};
+use zip::ZipArchive;
+
+/// Most bytes that a workbook may unpack to.
+pub(crate) const MOST_UNPACKED: u64 = 48 << 20;
+/// Most parts of a workbook, and most of its sheets.
+const MOST_PARTS: usize = 2_000;
+
+/// The tables of a workbook, hidden sheets left out; `None` if the log says why not.
+pub(super) fn tables(file: u32, bytes: Vec<u8>, log: &Log) -> Option<Vec<Table>> {
+    let damaged = |error: &dyn std::fmt::Display| {
+        let message = format!("this is no spreadsheet, or a damaged one: {error}");
+        let hint = "open it in a spreadsheet program and save it again as .xlsx";
+        log.error("I103", whole(file), message, hint);
+    };
+    match unpacked_size(&bytes) {
+        Ok(size) if size <= MOST_UNPACKED => {}
+        Ok(_) => {
+            let message = format!("it unpacks to more than {} MiB", MOST_UNPACKED >> 20);
+            let hint = "copy the sheet with the rooms into a workbook of its own";
+            log.error("I102", whole(file), message, hint);
+            return None;
+        }
+        Err(error) => {
+            damaged(&error);
+            return None;
+        }
+    }
+    let mut book: Xlsx<_> = match Xlsx::new(Cursor::new(bytes)) {
+        Ok(book) => book,
+        Err(error) => {
+            damaged(&error);
+            return None;
+        }
+    };
+    let sheets: Vec<String> = book
+        .sheets_metadata()
+        .iter()
+        .filter(|s| s.visible == SheetVisible::Visible)
+        .map(|s| s.name.clone())
+        .take(MOST_PARTS)
+        .collect();
+    let mut tables = Vec::new();
+    for sheet in sheets {
+        match rows(&mut book, &sheet, file, log) {
+            Ok(rows) => tables.push(Table {
+                file,
+                sheet: Some(sheet),
+                rows: rows?,
+                mark: None,
+            }),
+            // A chart is a sheet too.
+            Err(calamine::XlsxError::WorksheetNotFound(_)) => {}
+            Err(error) => {
+                damaged(&error);
+                return None;
+            }
+        }
+    }
+    Some(tables)
+}
+
+/// How many bytes the archive really unpacks to, whatever it says; counting stops once it is too much.
+fn unpacked_size(bytes: &[u8]) -> Result<u64, zip::result::ZipError> {
+    let mut archive = ZipArchive::new(Cursor::new(bytes))?;
+    let mut total = 0;
+    for part in 0..archive.len() {
+        if part >= MOST_PARTS || total > MOST_UNPACKED {
+            return Ok(u64::MAX);
+        }
+        let entry = archive.by_index(part)?;
+        total += io::copy(&mut entry.take(MOST_UNPACKED + 1), &mut io::sink())?;
+    }
+    Ok(total)
+}
+
+/// The rows of a sheet; `Ok(None)` if the log says what is too much.
+fn rows(
+    book: &mut Xlsx<Cursor<Vec<u8>>>,
+    sheet: &str,
+    file: u32,
+    log: &Log,
+) -> Result<Option<Vec<Row>>, calamine::XlsxError> {
+    let mut reader = book.worksheet_cells_reader(sheet)?;
+    let mut rows: Vec<Row> = Vec::new();
+    let mut cells = 0;
+    while let Some(found) = reader.next_cell()? {
+        let (row, column) = found.get_position();
+        let pos = Pos {
+            file,
+            line: row + 1,
+            column: column + 1,
+        };
+        let cell = cell(found.get_value(), pos);
+        if cell.is_empty() {
+            continue;
+        }
+        if rows.last().is_none_or(|r| r.line != pos.line) {
+            rows.push(Row {
+                line: pos.line,
+                cells: Vec::new(),
+            });
+        }
+        let rows_so_far = rows.len();
+        let Some(row) = rows.last_mut() else { continue };
+        let columns = pos.column as usize;
+        cells += columns.saturating_sub(row.cells.len());
+        let extent = Extent {
+            rows: rows_so_far,
+            columns,
+            cells,
+        };
+        if extent.too_large(pos, log) || too_long(&cell.text, pos, log) {
+            return Ok(None);
+        }
+        place(row, cell);
+    }
+    Ok(Some(rows))
+}
+
+/// Puts a cell in its column, with empty ones before it.
+fn place(row: &mut Row, cell: Cell) {
+    let index = cell.pos.column as usize - 1;
+    for column in row.cells.len()..=index {
+        let pos = Pos {
+            column: column as u32 + 1,
+            ..cell.pos
+        };
+        row.cells.push(Cell {
+            pos,
+            ..Cell::default()
+        });
+    }
+    row.cells[index] = cell;
+}
+
+fn cell(value: &DataRef<'_>, pos: Pos) -> Cell {
+    let of = |text: String| Cell {
+        text: tidy(&text),
+        pos,
+        ..Cell::default()
+    };
+    let odd = |odd| Cell {
+        odd: Some(odd),
+        pos,
+        ..Cell::default()
+    };
+    match value {
+        DataRef::Int(n) => Cell {
+            value: Some(*n as f64),
+            ..of(n.to_string())
+        },
+        DataRef::Float(x) if x.is_finite() => Cell {
+            value: Some(*x),
+            ..of(rounded(*x))
+        },
+        DataRef::String(text) => of(text.clone()),
+        DataRef::SharedString(text) => of((*text).to_string()),
+        DataRef::Bool(yes) => of(yes.to_string()),
+        DataRef::DateTime(_) | DataRef::DateTimeIso(_) | DataRef::DurationIso(_) => {
+            odd("a date or a time")
+        }
+        DataRef::Float(_) | DataRef::Error(_) => odd("an error value"),
+        DataRef::Empty => Cell {
+            pos,
+            ..Cell::default()
+        },
+    }
+}
+
+/// A number as a spreadsheet shows it: 0.1 + 0.2 is 0.3 there.
+fn rounded(value: f64) -> String {
+    let text = format!("{value:.9}");
+    text.trim_end_matches('0').trim_end_matches('.').to_string()
+}
