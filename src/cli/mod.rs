@@ -1,5 +1,6 @@
 //! The command line: one file per command. Data goes to stdout, everything else to stderr; only this layer prints.
 
+mod audit;
 mod check;
 mod exit;
 mod new;
@@ -8,6 +9,7 @@ mod plan;
 mod refusal;
 mod report;
 mod schema;
+mod search;
 mod site;
 mod verify;
 
@@ -37,6 +39,8 @@ enum Command {
     Plan(plan::Args),
     /// Check a plan file against its site, rule by rule
     Verify(verify::Args),
+    /// Set today's split against the best one: shares, broken rules, and the rooms that have to change hands
+    Audit(audit::Args),
     /// Show a plan again: the summary on stdout, and the files asked for
     Report(report::Args),
     /// Write a small commented site to start from
@@ -56,6 +60,7 @@ pub(crate) fn run() -> Exit {
         Command::Check(args) => check::run(&args, output),
         Command::Plan(args) => plan::run(&args, output),
         Command::Verify(args) => verify::run(&args, output),
+        Command::Audit(args) => audit::run(&args, output),
         Command::Report(args) => report::run(&args, output),
         Command::New(args) => new::run(&args, output),
         Command::Schema => schema::run(),

@@ -34,6 +34,11 @@ pub(crate) fn read_main(path: &Path, log: &Log) -> Option<(PathBuf, Text)> {
     Some((folder, text))
 }
 
+/// Reads a file that the command line names.
+pub(crate) fn read_at(path: &Path, log: &Log) -> Option<Text> {
+    read(path, log, |why| whole_file(log, path, why))
+}
+
 /// Reads a file of the site's folder that `name` names.
 pub(crate) fn read_sibling(folder: &Path, name: &At<String>, log: &Log) -> Option<Text> {
     let relative = Path::new(&name.value);

@@ -20,10 +20,12 @@ mod problem;
 mod raw;
 mod resolve;
 mod sense;
+mod split;
 mod tree;
 
 pub use codes::CODES;
 pub use problem::{Problem, Problems, Severity};
+pub use split::{OwnedRow, SplitReading, read_split};
 
 use crate::site::Site;
 use log::Log;

@@ -4,6 +4,7 @@ mod check;
 mod compose;
 mod document;
 mod earlier;
+mod effort;
 mod make;
 mod measure;
 mod model;
@@ -15,6 +16,8 @@ pub use document::{
     Certificate, EvennessDocument, Facts, MinutesDocument, Misfit, PlanDocument, RunDocument,
     ShiftDocument, StopDocument, StopWord, UndoneDocument, UndoneReason,
 };
-pub use make::{Made, Request, make};
+pub use earlier::{begin_with, prefer_earlier};
+pub use effort::{Effort, efforts};
+pub use make::{Ground, Made, Request, make};
 pub use measure::{Evenness, Measures, Parts, RunMeasures, measure};
 pub use model::{Plan, PlannedStop, Reason, Run, Undone, UndoneWork, What};

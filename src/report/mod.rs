@@ -2,6 +2,7 @@
 //!
 //! `view` turns ids into words once, in the language of `words`; every form lays the same words out. Nothing here decides anything.
 
+mod audit;
 mod cards;
 mod csv;
 mod cut;
@@ -10,10 +11,12 @@ mod html;
 mod ics;
 mod map;
 mod names;
+mod sheet;
 mod table;
 mod view;
 mod words;
 
+pub use audit::{AuditAnswer, audit_html, audit_table, rotation_html, rotation_table};
 pub use cards::cards;
 pub use csv::csv;
 pub use files::{WriteError, writable, write};

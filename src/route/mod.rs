@@ -6,6 +6,7 @@
 mod alone;
 mod exact;
 mod guess;
+mod handover;
 mod insert;
 mod instance;
 mod island;
@@ -31,6 +32,7 @@ mod timing;
 mod workbench;
 
 pub use alone::fits_alone;
+pub use handover::Handover;
 pub use instance::{
     Break, FOREVER, Goal, Instance, Job, Limit, Machine, NO_WAY, Part, Scope, Secs, WalkTable,
     Worker,

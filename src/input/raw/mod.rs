@@ -7,6 +7,7 @@ mod building;
 mod crew;
 mod policy;
 mod room;
+mod split;
 mod standard;
 
 pub(crate) use building::{
@@ -16,6 +17,7 @@ pub(crate) use building::{
 pub(crate) use crew::{RawBreak, RawCart, RawDuty, RawWorker};
 pub(crate) use policy::{RawGroup, RawPolicy, RawSpeeds};
 pub(crate) use room::RawRoom;
+pub(crate) use split::RawOwned;
 pub(crate) use standard::{RawHow, RawKind, RawMachine, RawPriority, RawTask};
 
 use super::at::{At, FileOr};

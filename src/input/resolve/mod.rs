@@ -21,6 +21,7 @@ use super::log::{Log, Pos};
 use super::raw::RawUnits;
 use crate::site::Site;
 use names::Index;
+pub(super) use words::clock;
 
 /// Where the things of a site were written, in the order of the site's own lists.
 #[derive(Debug, Default)]

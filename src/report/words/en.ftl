@@ -343,3 +343,62 @@ sources-of = Where the minutes of each task come from
 col-source = Source
 col-tasks = Tasks
 source-none = not stated
+
+## Audit
+
+nav-audit = Today and the best split
+nav-findings = What is wrong today
+nav-effort = Hard work
+nav-rotation = Hard work over several plans
+audit-head = Today's split: { $site }, { $date }
+audit-caption = Each run of today's split beside the same person's run in the best plan found
+audit-lead = Today { $least } to { $most }; possible { $leastBest } to { $mostBest }.
+audit-bound = Highest share: today { $today }, best plan found { $best }, proven bound { $bound } (gap { $gap }).
+audit-no-moves = No short list of moves was found that gets 80 % of the gain: look at the best plan as a whole.
+audit-nothing-to-gain = There is nothing to gain by moving rooms.
+audit-moves = { $count ->
+    [one] Moving this room gets 80 % of the gain: the highest share is then { $after }.
+   *[other] Moving these { $count } rooms gets 80 % of the gain: the highest share is then { $after }. A smaller set was not found.
+}
+audit-moves-smallest = { $count ->
+    [one] Moving this room gets 80 % of the gain: the highest share is then { $after }.
+   *[other] Moving these { $count } rooms gets 80 % of the gain: the highest share is then { $after }. Every smaller set was tried, and none does.
+}
+audit-hands = Rooms that change hands
+audit-how = Load is busy time, share is load over available time. Today's runs may end after the shift here, which is then listed as a broken rule.
+audit-moves-how = A set of moves is judged by putting each room where it costs least in its new run and timing that run exactly; every move that can be left out is left out.
+findings-head = What is wrong with today's split
+findings-none = Nothing: every rule is kept, and every room is somebody's.
+finding-late = start not possible
+finding-undone = undone
+finding-unassigned = nobody's
+finding-twice = given to two
+late-is = { $worker } is to begin { $room } at { $said } and can at { $can }
+twice-is = { $room }: { $first } has it, { $also } is written as well
+effort-head = How hard the runs are
+effort-today = Today
+effort-best = Best plan found
+effort-wet = Wet min
+effort-restrooms = Restroom min
+effort-steps = Steps up
+effort-metres = Metres
+effort-waste = Waste l
+effort-heavy = Heavy min
+effort-counted = In brackets: part of everybody's. Wet: spraying, damp wiping, mopping and filling buckets. Steps up: stairs climbed between stops. Metres: walked between stops on the level, without trips in the middle of a stop. Waste: litres collected; the site does not say what they weigh. Heavy: tasks marked heavy. Reported, not optimised.
+rotation-head = Hard work over several plans
+rotation-caption = Sum of all plans, part of everybody's, and in how many plans the person had the most
+col-rooms-today = Rooms today
+col-load-today = Load today
+col-share-today = Share today
+col-over = Over
+col-rooms-best = Rooms best
+col-load-best = Load best
+col-share-best = Share best
+col-from = From
+col-to = To
+col-finding = Finding
+col-shifts = Shifts
+n-more-findings = { $count ->
+    [one] and one more of the kind
+   *[other] and { $count } more of the kind
+}

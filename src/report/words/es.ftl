@@ -343,3 +343,62 @@ sources-of = De dónde salen los minutos de cada tarea
 col-source = Fuente
 col-tasks = Tareas
 source-none = no se indica
+
+## Audit
+
+nav-audit = El reparto de hoy y el mejor
+nav-findings = Qué falla hoy
+nav-effort = Trabajo duro
+nav-rotation = Trabajo duro en varios planes
+audit-head = El reparto de hoy: { $site }, { $date }
+audit-caption = Cada ronda del reparto de hoy junto a la de la misma persona en el mejor plan encontrado
+audit-lead = Hoy de { $least } a { $most }; es posible de { $leastBest } a { $mostBest }.
+audit-bound = Ocupación más alta: hoy { $today }, mejor plan encontrado { $best }, límite demostrado { $bound } (diferencia { $gap }).
+audit-no-moves = No se encontró una lista corta de cambios que consiga el 80 % de la mejora: conviene mirar el mejor plan entero.
+audit-nothing-to-gain = No se gana nada cambiando salas de persona.
+audit-moves = { $count ->
+    [one] Cambiar esta sala consigue el 80 % de la mejora: la ocupación más alta queda en { $after }.
+   *[other] Cambiar estas { $count } salas consigue el 80 % de la mejora: la ocupación más alta queda en { $after }. No se encontró un conjunto menor.
+}
+audit-moves-smallest = { $count ->
+    [one] Cambiar esta sala consigue el 80 % de la mejora: la ocupación más alta queda en { $after }.
+   *[other] Cambiar estas { $count } salas consigue el 80 % de la mejora: la ocupación más alta queda en { $after }. Se probaron todos los conjuntos menores y ninguno basta.
+}
+audit-hands = Salas que cambian de persona
+audit-how = La carga es el tiempo ocupado; la ocupación, la carga entre el tiempo disponible. Aquí las rondas de hoy pueden acabar después del turno, y eso figura como norma incumplida.
+audit-moves-how = Un conjunto de cambios se juzga poniendo cada sala donde menos cuesta en su nueva ronda y calculando esa ronda con exactitud; se deja fuera todo cambio que no haga falta.
+findings-head = Qué falla en el reparto de hoy
+findings-none = Nada: se cumplen todas las normas y cada sala es de alguien.
+finding-late = comienzo imposible
+finding-undone = sin hacer
+finding-unassigned = de nadie
+finding-twice = de dos personas
+late-is = { $worker } debe empezar { $room } a las { $said } y puede a las { $can }
+twice-is = { $room }: es de { $first }, y también figura { $also }
+effort-head = Lo duras que son las rondas
+effort-today = Hoy
+effort-best = Mejor plan encontrado
+effort-wet = Min en húmedo
+effort-restrooms = Min en aseos
+effort-steps = Escalones
+effort-metres = Metros
+effort-waste = Basura l
+effort-heavy = Min pesados
+effort-counted = Entre paréntesis: parte del total. Húmedo: rociar, limpiar en húmedo, fregar y llenar cubos. Escalones: los subidos entre paradas. Metros: andados en llano entre paradas, sin los viajes en medio de una parada. Basura: litros recogidos; no consta lo que pesan. Pesado: tareas marcadas como pesadas. Se informa, no se optimiza.
+rotation-head = Trabajo duro en varios planes
+rotation-caption = Suma de todos los planes, parte del total y en cuántos planes la persona tuvo más que nadie
+col-rooms-today = Salas hoy
+col-load-today = Carga hoy
+col-share-today = Ocupación hoy
+col-over = De más
+col-rooms-best = Salas mejor
+col-load-best = Carga mejor
+col-share-best = Ocupación mejor
+col-from = De
+col-to = A
+col-finding = Hallazgo
+col-shifts = Turnos
+n-more-findings = { $count ->
+    [one] y uno más igual
+   *[other] y { $count } más iguales
+}
