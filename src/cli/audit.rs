@@ -65,7 +65,10 @@ fn audited(args: &Args, output: Output) -> Result<Exit, Exit> {
     let reading = site::read(&args.site, output)?;
     let site = &reading.site;
     let absent = site::workers(&args.absent, site, output)?;
-    let split = args.split.as_deref().map(|path| read(path, site, output));
+    let split = args
+        .split
+        .as_deref()
+        .map(|path| read_owners(path, site, output));
     let split = split.transpose()?;
     let plans: Result<Vec<_>, Exit> = args
         .plans
@@ -103,7 +106,8 @@ fn audited(args: &Args, output: Output) -> Result<Exit, Exit> {
     Ok(exit(&audit, &facts))
 }
 
-fn read(path: &Path, site: &Site, output: Output) -> Result<SplitReading, Exit> {
+/// Who owns which rooms; everything wrong with the file is told.
+pub(super) fn read_owners(path: &Path, site: &Site, output: Output) -> Result<SplitReading, Exit> {
     read_split(path, site).map_err(|problems| {
         let told = site::tell(&problems.0, output);
         output::wrong(site::count(&problems.0));

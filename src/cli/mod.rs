@@ -1,6 +1,7 @@
 //! The command line: one file per command. Data goes to stdout, everything else to stderr; only this layer prints.
 
 mod audit;
+mod calendar;
 mod check;
 mod exit;
 mod new;
@@ -11,6 +12,7 @@ mod report;
 mod schema;
 mod search;
 mod site;
+mod staff;
 mod verify;
 
 use clap::{Parser, Subcommand};
@@ -41,6 +43,10 @@ enum Command {
     Verify(verify::Args),
     /// Set today's split against the best one: shares, broken rules, and the rooms that have to change hands
     Audit(audit::Args),
+    /// Choose the days of weekly, monthly and termly work so that the heaviest day is as light as possible
+    Calendar(calendar::Args),
+    /// How many people it takes for a shift with nothing undone, and what one more or one fewer does
+    Staff(staff::Args),
     /// Show a plan again: the summary on stdout, and the files asked for
     Report(report::Args),
     /// Write a small commented site to start from
@@ -61,6 +67,8 @@ pub(crate) fn run() -> Exit {
         Command::Plan(args) => plan::run(&args, output),
         Command::Verify(args) => verify::run(&args, output),
         Command::Audit(args) => audit::run(&args, output),
+        Command::Calendar(args) => calendar::run(&args, output),
+        Command::Staff(args) => staff::run(&args, output),
         Command::Report(args) => report::run(&args, output),
         Command::New(args) => new::run(&args, output),
         Command::Schema => schema::run(),

@@ -28,6 +28,7 @@ pub use problem::{Problem, Problems, Severity};
 pub use split::{OwnedRow, SplitReading, read_split};
 
 use crate::site::Site;
+use crate::units::Span;
 use log::Log;
 use std::path::{Path, PathBuf};
 
@@ -83,6 +84,11 @@ pub fn read_site(path: &Path) -> Result<Reading, Problems> {
         warnings: log.into_problems(),
         files,
     })
+}
+
+/// A shift as site files have it, such as `17:00-01:00`; `None` if it is none.
+pub fn read_shift(text: &str) -> Option<Span> {
+    notation::span(text).ok()
 }
 
 /// The JSON Schema of the site file, for editors.

@@ -5,6 +5,8 @@
 )]
 
 mod arithmetic;
+mod audit;
+mod calendar;
 mod cli;
 mod common;
 mod determinism;
@@ -23,6 +25,7 @@ mod published;
 mod readme;
 mod report;
 mod small;
+mod staff;
 mod support;
 mod together;
 mod trade;

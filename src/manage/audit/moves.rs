@@ -5,7 +5,7 @@
 //! share, it makes up [`PART`] of what lies between today and the best plan.
 //!
 //! The set is found in four steps. (1) From today's plan, one room at a time that is in the busiest run, in a late one, or not wholly done goes to the run where
-//! the plan then stands best, until that is good enough; the shortest beginning of this list that is good enough is kept. (2) From
+//! the plan then misses least, until that is good enough; the shortest beginning of this list that is good enough is kept. (2) From
 //! the best plan, rooms are given back to today's owners, as long as what is left is good enough. The smaller set is taken. (3) Every
 //! move is left out, and stays out if the rest is good enough, until none can be left out. (4) Where there are few enough, all smaller
 //! sets are tried, smallest first; that proves the set the smallest, by this way of judging.
@@ -247,35 +247,66 @@ impl<'a> Bench<'a> {
             }
         }
         // The shortest beginning that is good enough, its runs in their best order.
-        (1..=moves.len()).find_map(|length| self.enough(&moves[..length]))
+        let mut shortest = self.enough(&moves)?;
+        while let Some((_, shorter)) = shortest.moves.split_last() {
+            match self.enough(shorter) {
+                Some(enough) => shortest = enough,
+                None => break,
+            }
+        }
+        Some(shortest)
     }
 
     /// The room of a pressed run, or not wholly done, and the run where the plan then stands best with it.
     fn next(&self, plan: &mut Handover) -> Option<Move> {
-        let now = plan.standing();
-        let busiest = plan.busiest();
-        let mut best: Option<(Standing, Move)> = None;
+        let now = self.wanting(&plan.standing());
+        let pressed = self.pressed(plan);
+        let mut best: Option<((i64, Standing), Move)> = None;
         for (index, room) in self.rooms.iter().enumerate() {
             let owner = plan.owner(room.jobs[0]);
-            let pressed = |owner| Some(owner) == busiest || plan.is_late(owner);
             let short = room.jobs.iter().any(|job| plan.is_short(*job));
-            if !short && owner.is_some_and(|owner| !pressed(owner)) {
+            if !short && owner.is_some_and(|owner: usize| !pressed[owner]) {
                 continue;
             }
             for to in (0..self.workers).filter(|to| Some(*to) != owner) {
                 if to != room.owner && !self.may((index, to)) {
                     continue;
                 }
-                let standing = plan.standing_if_given(&room.jobs, to);
-                if let Some(standing) = standing
-                    && standing < now
-                    && best.as_ref().is_none_or(|(least, _)| standing < *least)
-                {
-                    best = Some((standing, (index, to)));
+                let Some(standing) = plan.standing_if_given(&room.jobs, to) else {
+                    continue;
+                };
+                let judged = (self.wanting(&standing), standing);
+                if judged.0 < now && best.as_ref().is_none_or(|(least, _)| judged < *least) {
+                    best = Some((judged, (index, to)));
                 }
             }
         }
         best.map(|(_, chosen)| chosen)
+    }
+
+    /// By how many seconds a plan misses the goal: undone, overtime, and the load of every run above the share that is wanted.
+    fn wanting(&self, standing: &Standing) -> i64 {
+        let beyond = |own: i64, goal: i64| (own - goal).max(0);
+        let undone = standing.undone.iter().zip(&self.goal.undone);
+        let undone: i64 = undone.map(|(own, goal)| beyond(*own, *goal)).sum();
+        let goal = self.goal.shares.first().copied().unwrap_or(0);
+        let bands: i64 = standing.shares.iter().map(|s| beyond(*s, goal)).sum();
+        let available = self.instance.workers.iter().map(|w| i64::from(w.available));
+        let mean = available.sum::<i64>() / self.workers.max(1) as i64;
+        let band = mean * self.instance.band_ppm / 1_000_000;
+        undone + beyond(standing.overtime, self.goal.overtime) + bands * band.max(1)
+    }
+
+    /// Whose runs are late, or have a higher share than is wanted.
+    fn pressed(&self, plan: &Handover) -> Vec<bool> {
+        let goal = self.goal.shares.first().copied().unwrap_or(0);
+        let loads = plan.loads();
+        let above = |(worker, load): (usize, &i64)| {
+            let available = i64::from(self.instance.workers[worker].available);
+            let most = goal * self.instance.band_ppm * available / 1_000_000;
+            *load > most || plan.is_late(worker)
+        };
+        loads.iter().enumerate().map(above).collect()
     }
 
     /// Step 2.

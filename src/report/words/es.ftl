@@ -402,3 +402,75 @@ n-more-findings = { $count ->
     [one] y uno más igual
    *[other] y { $count } más iguales
 }
+
+## Calendar
+
+nav-calendar = Calendario
+nav-calendar-work = Qué toca cada día
+calendar-head = Calendario del trabajo periódico: { $site }, { $from } a { $to }
+calendar-counted = { $turns } turnos de trabajo periódico en { $days } días laborables; { $kept } quedan como están en el archivo del calendario.
+calendar-lead = El día más cargado queda al { $share } del tiempo disponible, solo trabajo; sin calendario, al { $before }. Ningún calendario puede bajar de { $bound } (diferencia { $gap }).
+calendar-everybody = todos
+calendar-nobody = de nadie
+calendar-heaviest = El día más cargado, como trabajo entre tiempo disponible, sin caminar
+calendar-days = Minutos de trabajo cada día laborable
+calendar-without-day = Sin ningún día: la sala está siempre cerrada o su persona no está nunca
+calendar-irregular = A otra distancia del turno anterior de la que debería
+calendar-how = Solo se cuenta el trabajo: ni caminar ni llenar cubos. El límite sale de un programa lineal que no mira la separación, y se comprueba en números enteros.
+calendar-work-head = Qué toca cada día
+calendar-event = { $count ->
+    [one] Trabajo periódico en una sala
+   *[other] Trabajo periódico en { $count } salas
+}
+col-without-calendar = Sin él
+col-with-calendar = Calendario
+col-bound = Límite
+col-gap = Diferencia
+col-day = Día
+col-daily = Diario
+col-periodic = Periódico
+
+## Staff
+
+nav-staff = Cuántas personas
+nav-hours = Horas de trabajo
+nav-formulas = Fórmulas publicadas
+staff-head = Cuántas personas: { $site }, { $date }
+staff-lead = Bastan { $enough } personas sin dejar nada por hacer; menos de { $atLeast } es imposible. Entre ambas no se sabe.
+staff-proven = Bastan { $enough } personas sin dejar nada por hacer, y menos es imposible.
+staff-none = No se encontró ningún número de personas que baste; menos de { $atLeast } es imposible.
+staff-shift = Todos trabajan { $shift }; cada uno dispone de { $available }.
+staff-levels = Por nivel de servicio: qué trabajo se hace, las personas que bastan, el mínimo demostrado, horas de limpieza y personas por horas al año / 1760 (USPS)
+staff-attempts = Planes según el número de personas: { $work }
+staff-how = Bastan: se encontró un plan sin nada por hacer. Mínimo: con menos, no caben en los turnos el trabajo, los pasos y las cargas de agua que ningún plan evita.
+staff-alike = Se supone que todos son iguales: todas las capacidades y llaves, ritmo 1, un carro. Un equipo en el que no todos pueden hacerlo todo puede necesitar más.
+staff-to-health = solo salud
+staff-to-expected = salud y lo esperado
+staff-to-appearance = todo
+hours-head = Horas de limpieza
+hours-caption = Horas por semana según frecuencia e importancia
+hours-how = A ritmo 1, sin caminar, cargar agua ni tareas del edificio. Aquí el año tiene 52,18 semanas; no se descuentan festivos.
+hours-all = todo
+turn-daily = a diario
+turn-named = en días fijos
+turn-weekly = tantas veces por semana
+turn-weeks = cada tantas semanas
+turn-monthly = cada mes
+turn-termly = cada trimestre
+formulas-head = Fórmulas publicadas, como orientación
+formulas-lead = No son resultados de este plan: solo conocen la superficie ({ $area }, { $sqft } pies cuadrados) y poco más. Personas de 8 horas.
+formulas-differ = Las listas no coinciden: en el nivel 3 una da de 19 000 a 25 000 pies cuadrados por persona y la otra de 28 000 a 31 000. Un nivel solo vale con el nombre de su lista.
+col-work-done = Trabajo hecho
+col-enough = Bastan
+col-at-least = Mínimo
+col-hours-week = Horas/semana
+col-hours-year = Horas/año
+col-usps = Según USPS
+col-people = Personas
+col-highest = Ocupación más alta
+col-lowest = Ocupación más baja
+col-undone-time = Sin hacer
+col-undone-tasks = Tareas sin hacer
+col-often = Frecuencia
+col-list = Lista
+col-basis = Base
