@@ -4,5 +4,7 @@ mod bound;
 pub mod calendar;
 mod tours;
 mod unavoidable;
+mod windows;
 
 pub use bound::{Bound, Certificate, bound};
+pub use windows::least_people;

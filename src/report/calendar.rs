@@ -132,22 +132,25 @@ fn days(calendar: &PeriodicCalendar, words: &Words) -> Grid {
 }
 
 fn listed(site: &Site, words: &Words, caption: &str, turns: &[DueTask]) -> Grid {
-    let row = |task: &DueTask| {
+    let counted = turns.iter().counts().into_iter().sorted().collect_vec();
+    let row = |(task, count): &(&DueTask, usize)| {
         vec![
             place_name(site, site.place_of_room(task.room)),
             words.known(&task.task(site).name),
+            count.to_string(),
         ]
     };
-    let mut rows = turns.iter().take(LISTED).map(row).collect_vec();
-    let more = turns.len().saturating_sub(LISTED);
+    let mut rows = counted.iter().take(LISTED).map(row).collect_vec();
+    let more = counted.len().saturating_sub(LISTED);
     if more > 0 {
-        rows.push(vec![words.count("n-more-places", more), String::new()]);
+        rows.push(vec![words.count("n-more-places", more)]);
     }
     Grid {
         caption: words.say(caption),
         columns: vec![
             (words.say("col-room"), false),
             (words.say("col-tasks"), false),
+            (words.say("col-turns"), true),
         ],
         rows,
     }

@@ -46,10 +46,12 @@ fn people(site: &Site, staff: &Staff, words: &Words) -> Sheet {
         ],
     );
     let found = staff.levels.first().map(|level| found(level, words));
+    let never = staff.levels.first().filter(|l| l.never_done > 0);
+    let never = never.map(|l| words.count("staff-never", l.never_done));
     Sheet {
         id: "staff",
         head: words.tell("staff-head", &about),
-        lead: found.into_iter().chain([shift]).collect(),
+        lead: found.into_iter().chain([shift]).chain(never).collect(),
         grids: std::iter::once(levels(staff, words))
             .chain(staff.levels.iter().map(|l| attempts(l, words)))
             .collect(),

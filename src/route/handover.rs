@@ -14,8 +14,8 @@ use super::solution::Solution;
 use super::stop::Stop;
 
 /// How many positions are timed once one has been found to fit, and how many if none fits.
-const TIMED: usize = 8;
-const TIMED_IF_NONE: usize = 60;
+const TIMED: usize = 5;
+const TIMED_IF_NONE: usize = 20;
 
 /// A plan whose jobs may be handed over one at a time.
 #[derive(Clone, Debug)]

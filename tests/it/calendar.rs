@@ -223,11 +223,13 @@ fn holidays_and_days_on_which_a_room_is_closed_stay_free() {
             .iter()
             .all(|d| d.date.day() != 17 || d.date.month() != 3)
     );
-    for ((room, _), entry) in &made.diary.work {
+    for ((room, task), entry) in &made.diary.work {
         for day in &entry.days {
             assert!(![17, 18].contains(&day.day()) || day.month() != 3, "{day}");
-            let event = *room == RoomId(0) && day.month() == 3 && [12, 13, 16].contains(&day.day());
-            assert!(!event, "{day}");
+            let march = *room == RoomId(0) && day.month() == 3;
+            assert!(!(march && [12, 13].contains(&day.day())), "{day}");
+            // On the 16th it is open for a minute, which is enough to sweep it.
+            assert!(!(march && day.day() == 16 && task != "sweep"), "{day}");
         }
     }
     assert!(due_on(&site, date(2026, 3, 17)).is_empty());

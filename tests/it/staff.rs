@@ -6,7 +6,8 @@ use evenrun::manage::{
     SchoolFigures, Staff, StaffRequest, Turn, casbo, formulas, staff, usps_people, workload,
 };
 use evenrun::route::{Budget, Settings, Stop};
-use evenrun::site::{Priority, Site};
+use evenrun::site::{Duty, Hours, Priority, Site, Weekdays};
+use evenrun::units::{Clock, Span};
 use std::sync::atomic::AtomicBool;
 
 mod command;
@@ -55,12 +56,41 @@ fn what_is_found_and_what_is_proven_are_told_apart() {
     assert_eq!((level.at_least, level.enough), (3, Some(5)));
 }
 
+/// A room of 400 minutes goes into no shift of 300, and a shift that ends at 22:00 does not see the hour at which locking up begins.
 #[test]
-fn work_that_no_number_of_people_does_is_told() {
+fn work_that_no_number_of_people_does_is_told_and_hinders_nothing_else() {
     let mut site = desks(&[100, 400], 1, "");
-    site.rooms[1].open = None;
+    site.duties.push(Duty {
+        name: "lock up".to_string(),
+        place: site.crew[0].start,
+        minutes: 10.0,
+        window: Some(hours(23, 24)),
+        days: Weekdays::ALL,
+        skills: Vec::new(),
+        last: true,
+    });
     let level = &asked(&site, false).levels[0];
-    assert_eq!(level.enough, None);
+    assert_eq!((level.never_done, level.enough), (2, Some(1)));
+    assert_eq!(level.attempts[0].left, 2);
+}
+
+fn hours(from: i64, to: i64) -> Hours {
+    let span = Span::new(Clock::at(from, 0), Clock::at(to, 0));
+    Hours {
+        weekly: vec![(Weekdays::ALL, span)],
+        ..Hours::default()
+    }
+}
+
+/// Four rooms of 50 minutes that are open for one hour: everybody does one, though all would go into one shift of 300 minutes.
+#[test]
+fn short_hours_of_rooms_ask_for_more_people() {
+    let mut site = desks(&[50; 4], 1, "");
+    for room in &mut site.rooms {
+        room.open = Some(hours(18, 19));
+    }
+    let level = &asked(&site, false).levels[0];
+    assert_eq!((level.at_least, level.enough), (4, Some(4)));
 }
 
 /// Three rooms with a task for each priority; 60 minutes of each in all, and 5 working days.
@@ -107,7 +137,9 @@ fn less_work_takes_no_more_people() {
     let of: Vec<_> = levels.iter().map(|l| (l.priority, l.enough)).collect();
     assert_eq!(of[0].0, Priority::Appearance);
     assert_eq!(of[2], (Priority::Health, Some(1)));
-    assert_eq!(of[1], (Priority::Expected, Some(2)));
+    // Two rooms of 40 minutes do not go into a shift of 60, so it is one person for each.
+    assert_eq!(of[1], (Priority::Expected, Some(3)));
+    assert_eq!(levels[1].at_least, 2);
     assert!(of[0].1 >= of[1].1);
 }
 

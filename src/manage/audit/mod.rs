@@ -80,8 +80,8 @@ pub struct Audit {
 }
 
 /// Shares of a budget of time: today's runs, the best plan; the rest is for the moves.
-const TODAY: f64 = 0.25;
-const BEST: f64 = 0.7;
+const TODAY: f64 = 0.2;
+const BEST: f64 = 0.55;
 
 /// Audits a split.
 ///

@@ -4,10 +4,10 @@
 //! run that is still too long is put in a better order. It is good enough if at every level of goals, undone work, overtime and the highest
 //! share, it makes up [`PART`] of what lies between today and the best plan.
 //!
-//! The set is found in four steps. (1) From today's plan, one room at a time that is in the busiest run, in a late one, or not wholly done goes to the run where
-//! the plan then misses least, until that is good enough; the shortest beginning of this list that is good enough is kept. (2) From
-//! the best plan, rooms are given back to today's owners, as long as what is left is good enough. The smaller set is taken. (3) Every
-//! move is left out, and stays out if the rest is good enough, until none can be left out. (4) Where there are few enough, all smaller
+//! The set is found in four steps. (1) From today's plan, one room at a time that is in too long or too late a run, or not wholly done, goes to
+//! the run with which the plan then misses the goal least, until that is good enough; the shortest beginning of this list that is good enough
+//! is kept. (2) If there is none, rooms are given back to today's owners from the best plan, for as long as what is left is good enough.
+//! (3) Every move is left out, and stays out if the rest is good enough, until none can be left out. (4) Where there are few enough, all smaller
 //! sets are tried, smallest first; that proves the set the smallest, by this way of judging.
 
 use super::AuditRequest;
@@ -21,8 +21,8 @@ use std::collections::BTreeMap;
 /// The part of the gain that is to be had.
 pub(super) const PART: f64 = 0.8;
 
-/// Smaller sets are all tried while there are at most so many, times the stops that each has to time: some seconds.
-const ALL_TRIED: usize = 60_000;
+/// Smaller sets are all tried while there are at most so many over the rooms squared, which is how long it takes to judge one.
+const ALL_TRIED: usize = 100_000;
 
 /// Longest list of moves that is looked for: no crew changes more than a few dozen rooms at once.
 const MOST: usize = 60;
@@ -225,11 +225,7 @@ impl<'a> Bench<'a> {
             return (Some(nothing), true);
         }
         let from_today = self.one_by_one();
-        let from_best = best.and_then(|best| self.given_back(best));
-        let fewer = from_today
-            .into_iter()
-            .chain(from_best)
-            .min_by_key(|t| t.moves.len());
+        let fewer = from_today.or_else(|| best.and_then(|best| self.given_back(best)));
         let fewest = fewer.map(|tried| self.without_spare(tried));
         self.smaller_than(fewest)
     }
@@ -238,16 +234,30 @@ impl<'a> Bench<'a> {
     fn one_by_one(&self) -> Option<Tried<'a>> {
         let mut plan = self.today.clone();
         let mut moves: Vec<Move> = Vec::new();
+        let mut tidied = false;
         while moves.len() < MOST && !self.reaches(&plan.standing()) && !self.stop.has_ended() {
-            let (room, to) = self.next(&mut plan)?;
-            plan.give(&self.rooms[room].jobs, to);
-            moves.retain(|(moved, _)| *moved != room);
-            if to != self.rooms[room].owner {
-                moves.push((room, to));
+            if let Some((room, to)) = self.next(&mut plan) {
+                plan.give(&self.rooms[room].jobs, to);
+                moves.retain(|(moved, _)| *moved != room);
+                if to != self.rooms[room].owner {
+                    moves.push((room, to));
+                }
+                tidied = false;
+            } else if tidied {
+                break;
+            } else {
+                // Better orders may make room for another move.
+                for worker in (0..self.workers).filter(|w| self.pressed(&plan)[*w]) {
+                    plan.tidy(worker, self.stop);
+                }
+                tidied = true;
             }
         }
+        if !self.is_enough(&mut plan) {
+            return None;
+        }
         // The shortest beginning that is good enough, its runs in their best order.
-        let mut shortest = self.enough(&moves)?;
+        let mut shortest = Tried { moves, plan };
         while let Some((_, shorter)) = shortest.moves.split_last() {
             match self.enough(shorter) {
                 Some(enough) => shortest = enough,
@@ -259,7 +269,8 @@ impl<'a> Bench<'a> {
 
     /// The room of a pressed run, or not wholly done, and the run where the plan then stands best with it.
     fn next(&self, plan: &mut Handover) -> Option<Move> {
-        let now = self.wanting(&plan.standing());
+        let now = plan.standing();
+        let now = (self.wanting(&now), now);
         let pressed = self.pressed(plan);
         let mut best: Option<((i64, Standing), Move)> = None;
         for (index, room) in self.rooms.iter().enumerate() {
@@ -276,7 +287,7 @@ impl<'a> Bench<'a> {
                     continue;
                 };
                 let judged = (self.wanting(&standing), standing);
-                if judged.0 < now && best.as_ref().is_none_or(|(least, _)| judged < *least) {
+                if judged < now && best.as_ref().is_none_or(|(least, _)| judged < *least) {
                     best = Some((judged, (index, to)));
                 }
             }
@@ -284,7 +295,7 @@ impl<'a> Bench<'a> {
         best.map(|(_, chosen)| chosen)
     }
 
-    /// By how many seconds a plan misses the goal: undone, overtime, and the load of every run above the share that is wanted.
+    /// By how much a plan misses the goal, in seconds of load: what is undone, overtime, and what every run has above the share that is wanted.
     fn wanting(&self, standing: &Standing) -> i64 {
         let beyond = |own: i64, goal: i64| (own - goal).max(0);
         let undone = standing.undone.iter().zip(&self.goal.undone);
@@ -294,7 +305,8 @@ impl<'a> Bench<'a> {
         let available = self.instance.workers.iter().map(|w| i64::from(w.available));
         let mean = available.sum::<i64>() / self.workers.max(1) as i64;
         let band = mean * self.instance.band_ppm / 1_000_000;
-        undone + beyond(standing.overtime, self.goal.overtime) + bands * band.max(1)
+        // Above all what is undone, as in the order of goals.
+        64 * undone + 4 * beyond(standing.overtime, self.goal.overtime) + bands * band.max(1)
     }
 
     /// Whose runs are late, or have a higher share than is wanted.
@@ -368,7 +380,7 @@ impl<'a> Bench<'a> {
             .filter(|m| self.may(*m))
             .collect_vec();
         let most = tried.as_ref().map_or(MOST, |t| t.moves.len());
-        let mut left = ALL_TRIED / self.rooms.len().max(1);
+        let mut left = ALL_TRIED / self.rooms.len().pow(2).max(1);
         for size in 1..most {
             let sets = all.iter().copied().combinations(size);
             let distinct = sets.filter(|set| set.iter().map(|m| m.0).all_unique());

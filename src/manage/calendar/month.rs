@@ -87,14 +87,18 @@ impl Sources {
                 owners[worker.index()].available[index] = time;
                 all.available[index] += time;
             }
+            owners[site.crew.len()].available[index] = all.available[index];
             let due = |t: &&DueTask| t.falls_by_itself_on(site, *date, crew_days(site));
             for task in daily.iter().filter(due) {
-                let (owner, seconds) = Sources::owned(request, *task);
+                let (mut owner, seconds) = Sources::owned(request, *task);
+                if owners[owner].available[index] == 0 {
+                    // Whoever covers on a day off: nobody's in particular.
+                    owner = site.crew.len();
+                }
                 owners[owner].base[index] += seconds;
                 all.base[index] += seconds;
             }
         }
-        owners[site.crew.len()].available.clone_from(&all.available);
         (self.month.all, self.month.owners) = (all, owners);
     }
 

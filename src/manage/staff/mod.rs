@@ -1,9 +1,8 @@
 //! How many people it takes: the least crew of people alike for a given shift with nothing undone.
 //!
-//! A plan is made for each number of people, one more at a time, beginning with the least number that is not ruled out ([`bound`]), until nothing is
-//! left undone: that number is enough. The bound counts only what no plan can avoid, so between the two numbers nobody knows.
-//!
-//! [`bound`]: crate::balance::bound
+//! A plan is made for each number of people, one more at a time, beginning with the least number that is not ruled out, until nothing is
+//! left undone but what nobody ever does: that number is enough. Ruled out is what the proven bound on the highest share says does not fit into the
+//! shifts, and what the hours of the rooms do not let so few hands do. Both count only what no plan can avoid, so between the two numbers nobody knows.
 
 mod alike;
 mod document;
@@ -14,9 +13,9 @@ pub use document::StaffDocument;
 pub use formulas::{Formula, SchoolFigures, casbo, formulas, usps_people};
 pub use workload::{Turn, Workload, workload};
 
-use crate::balance::bound;
+use crate::balance::{bound, least_people};
 use crate::plan::{Ground, Request, UndoneWork, make};
-use crate::route::{Budget, Job, Settings, Stop, pose};
+use crate::route::{Budget, Job, Settings, Stop, fits_alone, pose};
 use crate::site::{PlaceId, Priority, Site};
 use crate::units::{Seconds, Span};
 use crate::walk::ideal_times;
@@ -140,10 +139,7 @@ fn level(
 ) -> Level {
     let site = alike::with_work_to(request.site, priority);
     let crew = |people| alike::with_people(&site, request.shift, people);
-    let never_done = {
-        let ground = Ground::of(&crew(1), request.date, &[]);
-        ground.jobs.nobody.len() + ground.jobs.nobody_duty.len()
-    };
+    let never_done = never_done(request, &crew(1));
     let at_least = at_least(request, &crew);
     let mut attempts: Vec<Attempt> = Vec::new();
     let mut attempt = |people: usize, attempts: &mut Vec<Attempt>| {
@@ -182,7 +178,21 @@ fn level(
     }
 }
 
-/// The least number of people that is not ruled out: with fewer, some run would have to be longer than anybody's time.
+/// How many tasks and duties are left undone however many people there are: nobody may do them, or they fit into no shift even alone.
+fn never_done(request: &StaffRequest, site: &Site) -> usize {
+    let ground = Ground::of(site, request.date, &[]);
+    let instance = pose(&ground.question(site));
+    let left = |(index, job): (usize, &Job)| {
+        let fits = |scope: &u8| fits_alone(&instance, index as u32, *scope);
+        let most = (1..=job.full()).rev().find(fits).unwrap_or(0);
+        usize::from(job.full() - most)
+    };
+    let left: usize = instance.jobs.iter().enumerate().map(left).sum();
+    ground.jobs.nobody.len() + ground.jobs.nobody_duty.len() + left
+}
+
+/// The least number of people that is not ruled out: with fewer, some run would have to be longer than anybody's time, or the rooms' hours
+/// are too short for so few hands.
 fn at_least(request: &StaffRequest, crew: &dyn Fn(usize) -> Site) -> usize {
     let possible = |people: usize| {
         let site = crew(people);
@@ -201,6 +211,11 @@ fn at_least(request: &StaffRequest, crew: &dyn Fn(usize) -> Site) -> usize {
         share * f64::from(worker.available) <= most
     };
     // More people never need more: the least one is found by halving.
+    let by_windows = {
+        let site = crew(1);
+        let ground = Ground::of(&site, request.date, &[]);
+        least_people(&pose(&ground.question(&site)))
+    };
     let (mut ruled_out, mut open) = (0, 1);
     while open < MOST && !possible(open) {
         (ruled_out, open) = (open, open * 2);
@@ -213,7 +228,7 @@ fn at_least(request: &StaffRequest, crew: &dyn Fn(usize) -> Site) -> usize {
             ruled_out = middle;
         }
     }
-    open
+    open.max(by_windows)
 }
 
 fn tried(request: &StaffRequest, site: &Site, people: usize) -> Attempt {

@@ -474,3 +474,8 @@ col-undone-tasks = Undone tasks
 col-often = How often
 col-list = List
 col-basis = Basis
+col-turns = Turns
+staff-never = { $count ->
+    [one] One task or duty is left undone by any number: nobody may do it, or it fits into no such shift even alone.
+   *[other] { $count } tasks or duties are left undone by any number: nobody may do them, or they fit into no such shift even alone.
+}

@@ -474,3 +474,8 @@ col-undone-tasks = Tareas sin hacer
 col-often = Frecuencia
 col-list = Lista
 col-basis = Base
+col-turns = Veces
+staff-never = { $count ->
+    [one] Una tarea queda sin hacer con cualquier número: nadie puede hacerla, o no cabe en un turno así ni sola.
+   *[other] { $count } tareas quedan sin hacer con cualquier número: nadie puede hacerlas, o no caben en un turno así ni solas.
+}
