@@ -247,7 +247,8 @@ impl<'a> Bench<'a> {
                 break;
             } else {
                 // Better orders may make room for another move.
-                for worker in (0..self.workers).filter(|w| self.pressed(&plan)[*w]) {
+                let pressed = self.pressed(&plan);
+                for worker in (0..self.workers).filter(|w| pressed[*w]) {
                     plan.tidy(worker, self.stop);
                 }
                 tidied = true;
