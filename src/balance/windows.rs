@@ -7,11 +7,12 @@
 use crate::route::{Instance, Secs};
 use itertools::Itertools;
 
-/// Fewer people than this cannot do the whole work of an instance whose workers are all alike; the first stands for all.
+/// Fewer people than this cannot do the first `scope[j]` tasks of every job `j` of an instance whose workers are all alike; the first stands
+/// for all.
 ///
 /// # Complexity
 /// Jobs × (distinct ends of windows)².
-pub fn least_people(instance: &Instance) -> usize {
+pub fn least_people(instance: &Instance, scope: &[u8]) -> usize {
     let Some(worker) = instance.workers.first() else {
         return 0;
     };
@@ -28,8 +29,9 @@ pub fn least_people(instance: &Instance) -> usize {
         // Stops of a room that is closed lie in a closure window as well: the tighter of the two counts.
         let sets = std::iter::once(&job.windows).chain(&job.closure);
         let windows = sets.map(|w| clipped(w)).min_by_key(|w| total(w))?;
-        let work = i64::from(instance.work(0, index, job.full()));
-        let possible = instance.scope(0, index, job.full()).possible && job.eligible[0];
+        let done = scope[index as usize];
+        let work = i64::from(instance.work(0, index, done));
+        let possible = done > 0 && job.eligible[0];
         (possible && !job.last && !windows.is_empty()).then_some((windows, work))
     });
     let jobs = jobs.collect_vec();

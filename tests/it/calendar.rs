@@ -204,7 +204,8 @@ fn a_calendar_is_lighter_than_the_days_by_themselves_and_never_below_its_bound()
     for one in &made.heaviest {
         assert!(one.bound <= one.share, "{one:?}");
         assert!(one.share <= one.before, "{one:?}");
-        assert!(one.gap() < 0.02, "{one:?}");
+        // Thirty rooms are few: a single turn is up to a hundredth of a day.
+        assert!(one.gap() < 0.04, "{one:?}");
     }
     assert!(made.heaviest[0].share < made.heaviest[0].before);
 }

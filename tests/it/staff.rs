@@ -70,7 +70,8 @@ fn work_that_no_number_of_people_does_is_told_and_hinders_nothing_else() {
         last: true,
     });
     let level = &asked(&site, false).levels[0];
-    assert_eq!((level.never_done, level.enough), (2, Some(1)));
+    assert_eq!((level.never_done, level.at_least), (2, 1));
+    assert_eq!(level.enough, Some(1));
     assert_eq!(level.attempts[0].left, 2);
 }
 

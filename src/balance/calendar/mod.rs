@@ -4,7 +4,7 @@
 //! share is what falls on it over the time that is available on it.
 //!
 //! [`spread`] places the pieces: simulated annealing on the shares of all days, of everybody together and of each owner, raised to
-//! a power, so that the heaviest weigh most (Kirkpatrick, Gelatt, Vecchi 1983, doi:10.1126/science.220.4598.671). [`least_heaviest`]
+//! high powers, so that the heaviest weigh most (Kirkpatrick, Gelatt, Vecchi 1983, doi:10.1126/science.220.4598.671). [`least_heaviest`]
 //! proves from a linear program how light the heaviest day can be at all; it knows nothing of the placing.
 
 mod bound;

@@ -16,8 +16,9 @@ const OUT_OF_STEP: f64 = 50.0;
 /// How much everybody's days count beside those of one owner: a percent of everybody's is many people's.
 const EVERYBODY: f64 = 12.0;
 
-/// Temperatures at the start and at the end, in the price of a day at the mean share.
-const TEMPERATURES: (f64, f64) = (1.0, 1e-6);
+/// Two coolings, each with how often the share is squared for its price, and its temperatures at the start and at the end, in the price of
+/// a day at the mean share. Eighth powers level all days; thirty-second powers then look at the heaviest.
+const COOLINGS: [(u32, f64, f64); 2] = [(3, 1.0, 1e-4), (5, 0.1, 1e-6)];
 
 /// The day of each piece.
 ///
@@ -32,24 +33,27 @@ pub fn spread(month: &Month, seed: u64) -> Vec<usize> {
         return placing.day;
     }
     let mut rng = Pcg64Mcg::seed_from_u64(seed);
-    let rounds = (ROUNDS * free.len() as u64).max(LEAST_ROUNDS);
-    let (first, last) = TEMPERATURES;
-    let cooling = (last / first).powf(1.0 / rounds as f64);
-    let mut temperature = first;
-    for _ in 0..rounds {
-        let piece = free[rng.random_range(0..free.len())];
-        let days = &month.pieces[piece].days;
-        let to = days[rng.random_range(0..days.len())];
-        let change = placing.change(piece, to);
-        let drawn: f64 = rng.random();
-        if change <= 0.0 || drawn < (-change / temperature).exp() {
-            placing.put(piece, to);
+    let rounds = (ROUNDS * free.len() as u64).max(LEAST_ROUNDS) / COOLINGS.len() as u64;
+    for (squarings, first, last) in COOLINGS {
+        placing.price_by(squarings);
+        let cooling = (last / first).powf(1.0 / rounds as f64);
+        let mut temperature = first;
+        for _ in 0..rounds {
+            let piece = free[rng.random_range(0..free.len())];
+            let days = &month.pieces[piece].days;
+            let to = days[rng.random_range(0..days.len())];
+            let change = placing.change(piece, to);
+            let drawn: f64 = rng.random();
+            if change <= 0.0 || drawn < (-change / temperature).exp() {
+                placing.put(piece, to);
+            }
+            temperature *= cooling;
         }
-        temperature *= cooling;
     }
     placing.settle(&free);
     // With few pieces chance may end above where it began.
-    let began = Placing::new(month);
+    let mut began = Placing::new(month);
+    began.price_by(COOLINGS[COOLINGS.len() - 1].0);
     if placing.price() <= began.price() {
         placing.day
     } else {
@@ -63,6 +67,8 @@ struct Loads<'a> {
     seconds: Vec<i64>,
     /// Mean share: shares are priced in multiples of it.
     mean: f64,
+    /// How often shares are squared.
+    squarings: u32,
 }
 
 impl<'a> Loads<'a> {
@@ -73,16 +79,15 @@ impl<'a> Loads<'a> {
             track,
             seconds: track.base.clone(),
             mean: (work as f64 / available.max(1) as f64).max(1e-9),
+            squarings: 0,
         }
     }
 
-    /// Price of a day that has so many seconds: the eighth power of its share, so that the heaviest weigh most.
+    /// Price of a day that has so many seconds: a high power of its share, so that the heaviest weigh most.
     fn price(&self, day: usize, seconds: i64) -> f64 {
         let available = self.track.available[day].max(1) as f64;
         let relative = seconds as f64 / available / self.mean;
-        let square = relative * relative;
-        let fourth = square * square;
-        fourth * fourth
+        (0..self.squarings).fold(relative, |power, _| power * power)
     }
 
     fn change(&self, from: usize, to: usize, seconds: i64) -> f64 {
@@ -134,6 +139,13 @@ impl<'a> Placing<'a> {
             placing.owners[piece.owner].seconds[piece.start] += piece.seconds;
         }
         placing
+    }
+
+    fn price_by(&mut self, squarings: u32) {
+        self.all.squarings = squarings;
+        for owner in &mut self.owners {
+            owner.squarings = squarings;
+        }
     }
 
     /// How far the turns beside a piece would be out of step with it on a day.

@@ -164,9 +164,12 @@ fn heaviest(
 }
 
 /// The split that a plan makes: each room is whose run it is in; rooms that are not in it go to whoever has least there, of
-/// those who may.
+/// those who may. Whoever owns a room in the site's calendar file keeps it.
 pub fn split_of(site: &Site, plan: &Plan) -> Split {
     let mut split = Split::of_nobody(site);
+    for ((room, _), entry) in site.diary.iter().flat_map(|d| &d.work) {
+        split.rooms[room.index()] = split.rooms[room.index()].or(entry.owner);
+    }
     let mut seconds: BTreeMap<WorkerId, i64> = BTreeMap::new();
     for run in &plan.runs {
         for stop in &run.stops {

@@ -139,8 +139,8 @@ fn level(
 ) -> Level {
     let site = alike::with_work_to(request.site, priority);
     let crew = |people| alike::with_people(&site, request.shift, people);
-    let never_done = never_done(request, &crew(1));
-    let at_least = at_least(request, &crew);
+    let (scope, never_done) = possible(request, &crew(1));
+    let at_least = at_least(request, &crew, &scope);
     let mut attempts: Vec<Attempt> = Vec::new();
     let mut attempt = |people: usize, attempts: &mut Vec<Attempt>| {
         watch(people);
@@ -178,22 +178,25 @@ fn level(
     }
 }
 
-/// How many tasks and duties are left undone however many people there are: nobody may do them, or they fit into no shift even alone.
-fn never_done(request: &StaffRequest, site: &Site) -> usize {
+/// How many tasks of each job can be done at all; and how many tasks and duties are left undone however many people there are: nobody may
+/// do them, or they fit into no shift even alone.
+fn possible(request: &StaffRequest, site: &Site) -> (Vec<u8>, usize) {
     let ground = Ground::of(site, request.date, &[]);
     let instance = pose(&ground.question(site));
-    let left = |(index, job): (usize, &Job)| {
+    let most = |(index, job): (usize, &Job)| {
         let fits = |scope: &u8| fits_alone(&instance, index as u32, *scope);
-        let most = (1..=job.full()).rev().find(fits).unwrap_or(0);
-        usize::from(job.full() - most)
+        (1..=job.full()).rev().find(fits).unwrap_or(0)
     };
-    let left: usize = instance.jobs.iter().enumerate().map(left).sum();
-    ground.jobs.nobody.len() + ground.jobs.nobody_duty.len() + left
+    let scope: Vec<u8> = instance.jobs.iter().enumerate().map(most).collect();
+    let jobs = instance.jobs.iter().zip(&scope);
+    let left: usize = jobs.map(|(job, most)| usize::from(job.full() - most)).sum();
+    let nobody = ground.jobs.nobody.len() + ground.jobs.nobody_duty.len();
+    (scope, nobody + left)
 }
 
 /// The least number of people that is not ruled out: with fewer, some run would have to be longer than anybody's time, or the rooms' hours
 /// are too short for so few hands.
-fn at_least(request: &StaffRequest, crew: &dyn Fn(usize) -> Site) -> usize {
+fn at_least(request: &StaffRequest, crew: &dyn Fn(usize) -> Site, scope: &[u8]) -> usize {
     let possible = |people: usize| {
         let site = crew(people);
         let ground = Ground::of(&site, request.date, &[]);
@@ -201,10 +204,9 @@ fn at_least(request: &StaffRequest, crew: &dyn Fn(usize) -> Site) -> usize {
         let Some(worker) = instance.workers.first() else {
             return true;
         };
-        let scope: Vec<u8> = instance.jobs.iter().map(Job::full).collect();
         let ideal = ideal_times(&site, &ground.calendar);
         let way = |from, to| ideal.get(PlaceId(from), PlaceId(to)).map_or(0, |t| t.0);
-        let share = bound(&instance, &scope, &way).share;
+        let share = bound(&instance, scope, &way).share;
         // Reserve may be used where nothing else helps; breaks may not.
         let rest: i32 = worker.breaks.iter().map(|b| b.length).sum();
         let most = f64::from(worker.latest - worker.from - rest);
@@ -214,7 +216,7 @@ fn at_least(request: &StaffRequest, crew: &dyn Fn(usize) -> Site) -> usize {
     let by_windows = {
         let site = crew(1);
         let ground = Ground::of(&site, request.date, &[]);
-        least_people(&pose(&ground.question(&site)))
+        least_people(&pose(&ground.question(&site)), scope)
     };
     let (mut ruled_out, mut open) = (0, 1);
     while open < MOST && !possible(open) {
