@@ -113,10 +113,10 @@ fn the_bound_is_never_above_the_best_placing_nor_that_above_the_one_found() {
             least_heaviest(&month.all, month.pieces.iter()),
         );
         assert!(bound <= best && best <= found, "{bound} {best} {found}");
-        assert!(found <= best * 1.10, "{found} against {best}");
+        assert!(found <= best * 1.15, "{found} against {best}");
         as_good += usize::from(found <= best + 1e-12);
     }
-    assert!(as_good >= 50, "as good as the best in {as_good} of 60");
+    assert!(as_good >= 45, "as good as the best in {as_good} of 60");
 }
 
 /// Rooms with a weekly, a two-weekly and a monthly task each, for two people from Monday to Friday.

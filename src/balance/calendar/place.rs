@@ -16,9 +16,12 @@ const OUT_OF_STEP: f64 = 50.0;
 /// How much everybody's days count beside those of one owner: a percent of everybody's is many people's.
 const EVERYBODY: f64 = 12.0;
 
-/// Two coolings, each with how often the share is squared for its price, and its temperatures at the start and at the end, in the price of
-/// a day at the mean share. Eighth powers level all days; thirty-second powers then look at the heaviest.
-const COOLINGS: [(u32, f64, f64); 2] = [(3, 1.0, 1e-4), (5, 0.1, 1e-6)];
+/// Two coolings, each with how often the share is squared for its price, and its temperatures at the start and at the end, in the change of
+/// price that a move usually brings when it begins. Eighth powers level all days; thirty-second powers then look at the heaviest.
+const COOLINGS: [(u32, f64, f64); 2] = [(3, 0.5, 1e-5), (5, 0.5, 1e-6)];
+
+/// So many moves are looked at to find out what a move usually brings.
+const SAMPLES: usize = 501;
 
 /// The day of each piece.
 ///
@@ -37,11 +40,9 @@ pub fn spread(month: &Month, seed: u64) -> Vec<usize> {
     for (squarings, first, last) in COOLINGS {
         placing.price_by(squarings);
         let cooling = (last / first).powf(1.0 / rounds as f64);
-        let mut temperature = first;
+        let mut temperature = first * placing.usual_change(&free, &mut rng);
         for _ in 0..rounds {
-            let piece = free[rng.random_range(0..free.len())];
-            let days = &month.pieces[piece].days;
-            let to = days[rng.random_range(0..days.len())];
+            let (piece, to) = placing.draw(&free, &mut rng);
             let change = placing.change(piece, to);
             let drawn: f64 = rng.random();
             if change <= 0.0 || drawn < (-change / temperature).exp() {
@@ -139,6 +140,24 @@ impl<'a> Placing<'a> {
             placing.owners[piece.owner].seconds[piece.start] += piece.seconds;
         }
         placing
+    }
+
+    /// A piece and a day it may fall on.
+    fn draw(&self, free: &[usize], rng: &mut Pcg64Mcg) -> (usize, usize) {
+        let piece = free[rng.random_range(0..free.len())];
+        let days = &self.month.pieces[piece].days;
+        (piece, days[rng.random_range(0..days.len())])
+    }
+
+    /// By how much a move changes the price, of those that change it: the median, which a few dear ones do not move.
+    fn usual_change(&self, free: &[usize], rng: &mut Pcg64Mcg) -> f64 {
+        let draw = |_| {
+            let (piece, to) = self.draw(free, rng);
+            self.change(piece, to).abs()
+        };
+        let mut changes: Vec<f64> = (0..SAMPLES).map(draw).filter(|c| *c > 0.0).collect();
+        changes.sort_by(f64::total_cmp);
+        changes.get(changes.len() / 2).copied().unwrap_or(1e-9)
     }
 
     fn price_by(&mut self, squarings: u32) {
