@@ -16,10 +16,10 @@ const OUT_OF_STEP: f64 = 50.0;
 /// How much everybody's days count beside those of one owner: a percent of everybody's is many people's.
 const EVERYBODY: f64 = 12.0;
 
-/// Two coolings, each with how often the share is squared for its price, its temperature at the start, in the change of price that a move
-/// usually brings then, and at the end, in the price of a day at the mean share. Eighth powers level all days; thirty-second powers then look
-/// at the heaviest.
-const COOLINGS: [(u32, f64, f64); 2] = [(3, 0.5, 1e-4), (5, 0.05, 1e-6)];
+/// Two coolings, each with how often the share is squared for its price, and its temperatures at the start and at the end, in the price of a
+/// day at the mean share. Eighth powers level all days, from half of what a move usually brings at the start. Thirty-second powers then look at
+/// the heaviest; they begin cold, or they would undo what is level.
+const COOLINGS: [(u32, Option<f64>, f64); 2] = [(3, None, 1e-4), (5, Some(1.0), 1e-6)];
 
 /// So many moves are looked at to find out what a move usually brings.
 const SAMPLES: usize = 501;
@@ -40,7 +40,8 @@ pub fn spread(month: &Month, seed: u64) -> Vec<usize> {
     let rounds = (ROUNDS * free.len() as u64).max(LEAST_ROUNDS) / COOLINGS.len() as u64;
     for (squarings, first, last) in COOLINGS {
         placing.price_by(squarings);
-        let mut temperature = (first * placing.usual_change(&free, &mut rng)).max(last);
+        let first = first.unwrap_or_else(|| placing.usual_change(&free, &mut rng) / 2.0);
+        let mut temperature = first.max(last);
         let cooling = (last / temperature).powf(1.0 / rounds as f64);
         for _ in 0..rounds {
             let (piece, to) = placing.draw(&free, &mut rng);
