@@ -51,7 +51,7 @@ pub struct Moves {
     pub after: f64,
     /// Loads after the moves, by worker.
     pub loads: Vec<(WorkerId, i64)>,
-    /// Whether [`PART`] of the gain is had.
+    /// Whether 80 % of the gain is had.
     pub enough: bool,
     /// Whether all smaller sets were tried and none was good enough.
     pub smallest: bool,
