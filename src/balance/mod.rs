@@ -1,6 +1,7 @@
-//! Who gets which share: linear programs for a first split, and the proof of how even a plan can be at all.
+//! Who gets which share: linear programs for a first split, timetables and calendars, and the proof of how even a plan can be at all.
 
 mod bound;
+pub mod calendar;
 mod differences;
 mod distances;
 mod far;
@@ -9,7 +10,9 @@ mod timetable;
 mod tours;
 mod unavoidable;
 mod walking;
+mod windows;
 
 pub use bound::{Bound, Certificate, bound};
 pub use split::split;
 pub use timetable::retime;
+pub use windows::least_people;

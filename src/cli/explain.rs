@@ -258,6 +258,7 @@ fn outcome(outcome: &Outcome) -> String {
 fn barred(barrier: &Barrier) -> String {
     match barrier {
         Barrier::NobodyPresent => "not on duty".to_string(),
+        Barrier::NoOwner => "the split gives the room to somebody else".to_string(),
         Barrier::NotWanted => "the room says so".to_string(),
         Barrier::Skill(skill) => format!("lacks the skill `{skill}`"),
         Barrier::Access(key) => format!("does not hold `{key}`"),

@@ -1,5 +1,7 @@
 //! The command line: one file per command. Data goes to stdout, everything else to stderr; only this layer prints.
 
+mod audit;
+mod calendar;
 mod check;
 mod completions;
 mod exit;
@@ -12,7 +14,9 @@ mod plan;
 mod refusal;
 mod report;
 mod schema;
+mod search;
 mod site;
+mod staff;
 mod verify;
 
 use clap::{Parser, Subcommand};
@@ -43,6 +47,12 @@ enum Command {
     Verify(verify::Args),
     /// Say why a room is done by whom and when, or why not
     Explain(explain::Args),
+    /// Set today's split against the best one: shares, broken rules, and the rooms that have to change hands
+    Audit(audit::Args),
+    /// Choose the days of weekly, monthly and termly work so that the heaviest day is as light as possible
+    Calendar(calendar::Args),
+    /// How many people it takes for a shift with nothing undone, and what one more or one fewer does
+    Staff(staff::Args),
     /// Show a plan again: the summary on stdout, and the files asked for
     Report(report::Args),
     /// Make or update a site from a spreadsheet, a calendar or a building file
@@ -70,6 +80,9 @@ pub(crate) fn run() -> Exit {
         Command::Plan(args) => plan::run(&args, output),
         Command::Verify(args) => verify::run(&args, output),
         Command::Explain(args) => explain::run(&args, output),
+        Command::Audit(args) => audit::run(&args, output),
+        Command::Calendar(args) => calendar::run(&args, output),
+        Command::Staff(args) => staff::run(&args, output),
         Command::Report(args) => report::run(&args, output),
         Command::Import(args) => import::run(args, output),
         Command::New(args) => new::run(&args, output),

@@ -17,13 +17,13 @@ use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::{Duration, Instant};
 
 /// Islands that search side by side. A constant, so that the answer does not depend on the machine; two keep two cores busy.
-const ISLANDS: u32 = 2;
+pub(super) const ISLANDS: u32 = 2;
 
 /// Seconds left for the last touches, proof, check and files; and the part of the seconds for a large site.
 const AFTER_SEARCH: (f64, f64) = (0.3, 0.01);
 
 /// Most threads that may be asked for; more than there are islands stay idle anyhow.
-const MOST_THREADS: i64 = 256;
+pub(super) const MOST_THREADS: i64 = 256;
 
 /// The files that are written.
 const PLAN: &str = "plan.json";
@@ -70,12 +70,12 @@ pub(super) struct Args {
     json: bool,
 }
 
-fn day(text: &str) -> Result<Date, String> {
+pub(super) fn day(text: &str) -> Result<Date, String> {
     text.parse()
         .map_err(|_| "not a date; write year, month and day, such as 2026-03-10".to_string())
 }
 
-fn seconds(text: &str) -> Result<f64, String> {
+pub(super) fn seconds(text: &str) -> Result<f64, String> {
     let number: f64 = text.parse().map_err(|_| "not a number".to_string())?;
     if (0.0..=86_400.0).contains(&number) {
         Ok(number)
@@ -162,7 +162,7 @@ fn to_search(seconds: f64) -> f64 {
 }
 
 /// Set by Ctrl-C: the best plan so far is then written. A second one ends the program at once.
-fn interrupted(output: Output) -> Arc<AtomicBool> {
+pub(super) fn interrupted(output: Output) -> Arc<AtomicBool> {
     let flag = Arc::new(AtomicBool::new(false));
     let heard = Arc::clone(&flag);
     let set = ctrlc::set_handler(move || heard.store(true, Ordering::Relaxed));
@@ -172,7 +172,7 @@ fn interrupted(output: Output) -> Arc<AtomicBool> {
     flag
 }
 
-fn show(bar: &ProgressBar, done: f64, standing: &Standing) {
+pub(super) fn show(bar: &ProgressBar, done: f64, standing: &Standing) {
     bar.set_position((done * 100.0) as u64);
     let undone: i64 = standing.undone.iter().sum();
     if undone > 0 {
@@ -183,6 +183,11 @@ fn show(bar: &ProgressBar, done: f64, standing: &Standing) {
 }
 
 fn facts(args: &Args, made: &Made, absent: Vec<WorkerId>) -> Facts {
+    facts_of(made, args.seed, absent)
+}
+
+/// How a plan was made, and what its bound is made of.
+pub(super) fn facts_of(made: &Made, seed: u64, absent: Vec<WorkerId>) -> Facts {
     let parts = made.bound.certificate;
     let part = |what: &str, seconds: i64| Certificate {
         what: what.to_string(),
@@ -190,7 +195,7 @@ fn facts(args: &Args, made: &Made, absent: Vec<WorkerId>) -> Facts {
     };
     Facts {
         program: concat!("evenrun ", env!("CARGO_PKG_VERSION")).to_string(),
-        seed: args.seed,
+        seed,
         iterations: made.iterations,
         sound: made.violations.is_empty(),
         bound: Some(made.bound.share),

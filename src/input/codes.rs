@@ -32,6 +32,8 @@ pub const CODES: &[(&str, &str)] = &[
     ("E213", "not a frequency"),
     ("E214", "unknown word"),
     ("E215", "unknown time zone"),
+    ("E216", "a calendar that ends before it begins"),
+    ("E217", "a day outside its calendar"),
     ("E301", "an id is used twice"),
     ("E302", "unknown floor"),
     ("E303", "unknown hall"),

@@ -50,6 +50,11 @@ pub(crate) fn read_main(path: &Path, instead: &Instead, log: &Log) -> Option<(Pa
     Some((folder, text))
 }
 
+/// Reads a file that the command line names.
+pub(crate) fn read_at(path: &Path, log: &Log) -> Option<Text> {
+    read(path, &Instead::new(), log, |why| whole_file(log, path, why))
+}
+
 /// Reads a file of the site's folder that `name` names.
 pub(crate) fn read_sibling(
     folder: &Path,

@@ -3,7 +3,7 @@
 use super::at::{At, FileOr};
 use super::files::{Instead, Text, read_main, read_sibling};
 use super::log::Log;
-use super::raw::{RawKind, RawRoom, RawSite, RawWorker};
+use super::raw::{RawDiary, RawKind, RawRoom, RawSite, RawWorker};
 use super::tree::{fields_of, read_as, read_csv, read_yaml};
 use serde::Deserialize;
 use std::path::{Path, PathBuf};
@@ -20,6 +20,8 @@ pub(crate) struct Written {
     pub(crate) crew: Vec<RawWorker>,
     pub(crate) standard: Vec<RawKind>,
     pub(crate) builtin: Vec<RawKind>,
+    /// The calendar of periodic work, if the site names one.
+    pub(crate) diary: Option<RawDiary>,
 }
 
 /// Reads everything; `None` if the site's own file cannot be read at all.
@@ -39,12 +41,18 @@ pub(crate) fn gather(path: &Path, instead: &Instead, log: &Log) -> Option<Writte
     } else {
         Vec::new()
     };
+    let diary = site.calendar.as_ref().and_then(|name| {
+        let text = read_sibling(&folder, name, instead, log)?;
+        let node = read_yaml(text.file, &text.text, log)?;
+        read_as(&node, log)
+    });
     Some(Written {
         site,
         rooms,
         crew,
         standard,
         builtin,
+        diary,
     })
 }
 

@@ -25,6 +25,7 @@ mod raw;
 mod resolve;
 mod schema;
 mod sense;
+mod split;
 mod tree;
 
 pub use codes::CODES;
@@ -38,8 +39,10 @@ pub use import::{
 };
 pub use problem::{Problem, Problems, Severity};
 pub use schema::schema;
+pub use split::{OwnedRow, SplitReading, read_split};
 
 use crate::site::Site;
+use crate::units::Span;
 use log::Log;
 use std::path::{Path, PathBuf};
 
@@ -100,6 +103,11 @@ fn read_site_with(path: &Path, instead: &files::Instead) -> Result<Reading, Prob
         warnings: log.into_problems(),
         files,
     })
+}
+
+/// A shift as site files have it, such as `17:00-01:00`; `None` if it is none.
+pub fn read_shift(text: &str) -> Option<Span> {
+    notation::span(text).ok()
 }
 
 /// A small commented site to start from; it needs no other files.

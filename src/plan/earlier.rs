@@ -7,7 +7,7 @@ use crate::work::{Job, Target};
 use itertools::Itertools;
 
 /// The earlier orders, by worker present now; work of those who are away is left open.
-pub(super) fn begin_with(instance: &Instance, question: &Question, earlier: &Plan) -> Start {
+pub fn begin_with(instance: &Instance, question: &Question, earlier: &Plan) -> Start {
     let order = |(worker, id): (usize, &WorkerId)| {
         let run = earlier.runs.iter().find(|r| r.worker == *id);
         run.map(|r| visits(instance, question, worker, r))
@@ -17,7 +17,7 @@ pub(super) fn begin_with(instance: &Instance, question: &Question, earlier: &Pla
 }
 
 /// Among equals, whoever did a job in the earlier plan does it again.
-pub(super) fn prefer_earlier(instance: &mut Instance, question: &Question, earlier: &Plan) {
+pub fn prefer_earlier(instance: &mut Instance, question: &Question, earlier: &Plan) {
     for (job, source) in question.jobs.iter().enumerate() {
         let did = |run: &&Run| run.stops.iter().any(|s| is_part_of(&s.what, source));
         let Some(run) = earlier.runs.iter().find(did) else {

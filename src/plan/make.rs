@@ -7,10 +7,10 @@ use super::measure::{Measures, measure};
 use super::model::Plan;
 use super::settle::settle;
 use crate::balance::{Bound, bound, retime, split};
-use crate::route::{Question, Settings, Standing, pose, search};
+use crate::route::{Found, Instance, Question, Settings, Standing, pose, search};
 use crate::site::{Calendar, PlaceId, Site, WorkerId};
 use crate::walk::{Walks, ideal_times};
-use crate::work::{due_on, gather};
+use crate::work::{DueTask, Jobs, due_on, gather};
 use jiff::civil::Date;
 
 /// What a plan is made for.
@@ -53,50 +53,82 @@ pub struct Made {
 /// Walking times: places × ways × log; the search: as long as `settings` say.
 pub fn make(request: &Request, watch: &mut dyn FnMut(f64, &Standing)) -> Made {
     let site = request.site;
-    let calendar = Calendar::new(request.date, site.time_zone.as_deref());
-    let present = site.present(request.date, request.absent);
-    let walks = Walks::of(site, &calendar, &present);
-    let jobs = gather(
-        site,
-        &due_on(site, request.date),
-        request.date,
-        &present,
-        &walks,
-    );
-    let question = Question {
-        site,
-        calendar: &calendar,
-        present: &present,
-        walks: &walks,
-        jobs: &jobs.jobs,
-    };
+    let ground = Ground::of(site, request.date, request.absent);
+    let question = ground.question(site);
     let mut instance = pose(&question);
     let start = request.keep.map(|earlier| {
         prefer_earlier(&mut instance, &question, earlier);
         begin_with(&instance, &question, earlier)
     });
-    let mut found = search(
-        &instance,
-        start.as_ref(),
-        &split(&instance),
-        request.settings,
-        watch,
-    );
+    let split = split(&instance);
+    let mut found = search(&instance, start.as_ref(), &split, request.settings, watch);
     retime(&instance, &mut found);
-    let mut plan = compose(&question, &jobs, &instance, &found);
-    let ideal = ideal_times(site, &calendar);
-    let way = |from, to| {
-        ideal
-            .get(PlaceId(from), PlaceId(to))
-            .map_or(0, |time| time.0)
-    };
-    let violations = settle(site, &mut plan, &present);
-    Made {
-        measures: measure(site, &plan),
-        bound: bound(&instance, &found.scope, &way),
-        violations,
-        iterations: found.iterations,
-        plan,
-        calendar,
+    ground.answer(site, &instance, &found, &|_, _| true)
+}
+
+/// What a plan of a date is made from: who is there, how they walk, what is to be done.
+#[derive(Clone, Debug)]
+pub struct Ground {
+    /// The days around the date.
+    pub calendar: Calendar,
+    /// Who is on duty.
+    pub present: Vec<WorkerId>,
+    /// How they walk.
+    pub walks: Walks,
+    /// What is to be done, and by whom it may be.
+    pub jobs: Jobs,
+}
+
+impl Ground {
+    /// Of a site on a date, with some away.
+    pub fn of(site: &Site, date: Date, absent: &[WorkerId]) -> Ground {
+        let calendar = Calendar::new(date, site.time_zone.as_deref());
+        let present = site.present(date, absent);
+        let walks = Walks::of(site, &calendar, &present);
+        let jobs = gather(site, &due_on(site, date), date, &present, &walks);
+        Ground {
+            calendar,
+            present,
+            walks,
+            jobs,
+        }
+    }
+
+    /// As a question to the search.
+    pub fn question<'a>(&'a self, site: &'a Site) -> Question<'a> {
+        Question {
+            site,
+            calendar: &self.calendar,
+            present: &self.present,
+            walks: &self.walks,
+            jobs: &self.jobs.jobs,
+        }
+    }
+
+    /// What the search found as a plan, measured, with its proof and its check. What is left undone may take the place of something less
+    /// important only in runs of which `may` says so.
+    pub fn answer(
+        &self,
+        site: &Site,
+        instance: &Instance,
+        found: &Found,
+        may: &dyn Fn(WorkerId, DueTask) -> bool,
+    ) -> Made {
+        let mut plan = compose(&self.question(site), &self.jobs, instance, found);
+        let ideal = ideal_times(site, &self.calendar);
+        let way = |from, to| {
+            ideal
+                .get(PlaceId(from), PlaceId(to))
+                .map_or(0, |time| time.0)
+        };
+        let violations = settle(site, &mut plan, &self.present, may);
+        Made {
+            measures: measure(site, &plan),
+            bound: bound(instance, &found.scope, &way),
+            violations,
+            iterations: found.iterations,
+            plan,
+            calendar: self.calendar.clone(),
+        }
     }
 }

@@ -4,6 +4,7 @@ mod check;
 mod compose;
 mod document;
 mod earlier;
+mod effort;
 mod explain;
 mod make;
 mod measure;
@@ -16,10 +17,12 @@ pub use document::{
     Certificate, EvennessDocument, Facts, MinutesDocument, Misfit, PlanDocument, RunDocument,
     ShiftDocument, StopDocument, StopWord, UndoneDocument, UndoneReason,
 };
+pub use earlier::{begin_with, prefer_earlier};
+pub use effort::{Effort, efforts};
 pub use explain::{
     ExplainedStop, Explanation, Figures, Moment, Other, Outcome, UndoneTask, VisitExplained,
     explain,
 };
-pub use make::{Made, Request, make};
+pub use make::{Ground, Made, Request, make};
 pub use measure::{Evenness, Measures, Parts, RunMeasures, measure};
 pub use model::{Plan, PlannedStop, Reason, Run, Undone, UndoneWork, What};

@@ -10,14 +10,20 @@ use crate::site::{Site, WorkerId};
 use crate::work::DueTask;
 use itertools::Itertools;
 
-/// Makes all exchanges, and tells what the checker still finds: nothing, in a sound plan.
+/// Makes all exchanges in runs of those who `may` take the work over, and tells what the checker still finds: nothing, in a sound plan.
 ///
 /// # Complexity
 /// At most one check for each task left undone and priority.
-pub(super) fn settle(site: &Site, plan: &mut Plan, present: &[WorkerId]) -> Vec<Violation> {
+pub(super) fn settle(
+    site: &Site,
+    plan: &mut Plan,
+    present: &[WorkerId],
+    may: &dyn Fn(WorkerId, DueTask) -> bool,
+) -> Vec<Violation> {
     let mut cautious: Option<Plan> = None;
     loop {
-        let found = check(site, plan, present);
+        let mut found = check(site, plan, present);
+        found.retain(|v| is_for(v, may));
         if found.iter().any(|v| v.rule != Rule::Priority) {
             // Exchanges in several runs at once may get in each other's way; one alone was tried by the checker.
             match cautious.take() {
@@ -33,6 +39,14 @@ pub(super) fn settle(site: &Site, plan: &mut Plan, present: &[WorkerId]) -> Vec<
         }
         cautious = (better.len() > 1).then(|| exchanged(plan, &better[..1]));
         *plan = exchanged(plan, &better);
+    }
+}
+
+/// Whether a violation counts: an exchange only in the run of somebody who may take the work over.
+fn is_for(violation: &Violation, may: &dyn Fn(WorkerId, DueTask) -> bool) -> bool {
+    match (&violation.exchange, violation.worker) {
+        (Some(exchange), Some(worker)) => may(worker, exchange.add),
+        _ => true,
     }
 }
 

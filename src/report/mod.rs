@@ -2,6 +2,8 @@
 //!
 //! `view` turns ids into words once, in the language of `words`; every form lays the same words out. Nothing here decides anything.
 
+mod audit;
+mod calendar;
 mod cards;
 mod csv;
 mod cut;
@@ -10,15 +12,20 @@ mod html;
 mod ics;
 mod map;
 mod names;
+mod sheet;
+mod staff;
 mod table;
 mod view;
 mod words;
 
+pub use audit::{AuditAnswer, audit_html, audit_table, rotation_html, rotation_table};
+pub use calendar::{calendar_html, calendar_ics, calendar_table};
 pub use cards::cards;
 pub use csv::csv;
 pub use files::{WriteError, writable, write};
 pub use html::html;
 pub use ics::ics;
+pub use staff::{staff_html, staff_table};
 pub use table::table;
 pub use words::{Language, Words};
 

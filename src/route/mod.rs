@@ -8,6 +8,7 @@ mod between;
 mod elsewhere;
 mod exact;
 mod guess;
+mod handover;
 mod insert;
 mod instance;
 mod island;
@@ -35,6 +36,7 @@ mod workbench;
 
 pub use alone::fits_alone;
 pub use elsewhere::{Could, Elsewhere, elsewhere};
+pub use handover::Handover;
 pub use instance::{
     Break, FOREVER, Goal, Instance, Job, Limit, Machine, NO_WAY, Part, Scope, Secs, WalkTable,
     Worker,

@@ -291,6 +291,17 @@ fn describe_room(
             .map(|w| i32::from(!room.prefer.contains(w)))
             .collect();
     }
+    if site.policy.rotate.contains(&room.kind) {
+        let present = question.present.iter().zip(&mut job.dislike);
+        present.for_each(|(w, dislike)| *dislike += i32::from(!has_turn(question, *w)));
+    }
+}
+
+/// Whether a worker is in the half of the crew that has the work that goes round on this date. The half moves on by one person a day.
+fn has_turn(question: &Question, worker: WorkerId) -> bool {
+    let crew = question.site.crew.len() as i64;
+    let days = (question.calendar.date() - jiff::civil::date(2000, 1, 3)).get_days();
+    (worker.index() as i64 + i64::from(days)).rem_euclid(crew.max(1)) < (crew + 1) / 2
 }
 
 /// Seconds at pace 1 left undone when only the first so many tasks are done.
@@ -340,13 +351,15 @@ fn settle_last_out(instance: &mut Instance) {
             let length = instance.work(w, index as u32, 1);
             let home = instance.walks[worker.with_cart.unwrap_or(worker.on_foot)]
                 .walk(job.place, worker.start);
+            let ready = worker.from + worker.set_up;
             let by_shift = worker.latest - worker.tear_down - home.min(NO_WAY) - length;
             let starts = job
                 .windows
                 .iter()
                 .map(|(from, to)| ((*to - length).min(by_shift), *from));
             starts
-                .filter(|(start, from)| start >= from)
+                // A window of the night before is over when the shift begins.
+                .filter(|(start, from)| start >= from && *start >= ready)
                 .map(|(start, _)| start)
                 .max()
                 .unwrap_or(-FOREVER)

@@ -48,7 +48,7 @@ fn change(solution: &mut Solution, run: usize, visits: &[Visit]) -> bool {
 }
 
 /// Tries all moves in a run over and over, until none of them has improved it.
-fn improve(solution: &mut Solution, run: usize, stop: Stop) {
+pub(super) fn improve(solution: &mut Solution, run: usize, stop: Stop) {
     let stops = solution.runs[run].visits.len();
     let all = moves(stops);
     let mut order = Vec::new();

@@ -68,6 +68,18 @@ pub fn search(
     settings: Settings,
     watch: &mut dyn FnMut(f64, &Standing),
 ) -> Found {
+    let (best, iterations) = best(instance, start, split, settings, watch);
+    found(&best, iterations)
+}
+
+/// The best plan as the search itself has it, and how many iterations it took.
+pub(super) fn best<'a>(
+    instance: &'a Instance,
+    start: Option<&Start>,
+    split: &[Option<u16>],
+    settings: Settings,
+    watch: &mut dyn FnMut(f64, &Standing),
+) -> (Solution<'a>, u64) {
     let near = Near::new(instance);
     let mut idle = Solution::idle(instance);
     if let Some(start) = start {
@@ -87,14 +99,14 @@ pub fn search(
         .into_iter()
         .min_by(|a, b| a.standing.cmp(&b.standing))
     else {
-        return found(idle, iterations);
+        return (idle, iterations);
     };
     let mut best = island.finish(&near);
     reorder(&mut best, settings.stop);
     if best.plain {
         best.spell_out();
     }
-    found(best, iterations)
+    (best, iterations)
 }
 
 fn improve(
@@ -160,19 +172,19 @@ fn begin_from(solution: &mut Solution, start: &Start) {
     solution.commit();
 }
 
-fn found(best: Solution, iterations: u64) -> Found {
+pub(super) fn found(best: &Solution, iterations: u64) -> Found {
     let standing = best.standing();
     let runs = best
         .runs
-        .into_iter()
+        .iter()
         .map(|r| FoundRun {
-            visits: r.visits,
-            events: r.events,
+            visits: r.visits.clone(),
+            events: r.events.clone(),
         })
         .collect();
     Found {
         runs,
-        scope: best.scope,
+        scope: best.scope.clone(),
         standing,
         iterations,
     }

@@ -40,6 +40,15 @@ impl Stop<'_> {
         late || self.interrupted.load(Ordering::Relaxed)
     }
 
+    /// Whether the time is up, or it was asked to end. A number of rounds never ends here.
+    pub fn has_ended(&self) -> bool {
+        let late = match self.budget {
+            Budget::Iterations(_) => false,
+            Budget::Until { to, .. } => Instant::now() >= to,
+        };
+        late || self.interrupted.load(Ordering::Relaxed)
+    }
+
     /// How much of the budget is used, from 0 to 1, before iteration `done`; `None` when it is time to stop.
     pub(super) fn progress(&self, done: u64) -> Option<f64> {
         if self.interrupted.load(Ordering::Relaxed) {

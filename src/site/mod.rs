@@ -6,6 +6,7 @@
 mod building;
 mod calendar;
 mod crew;
+mod diary;
 mod ids;
 mod policy;
 mod room;
@@ -15,6 +16,7 @@ mod toilets;
 pub use building::{Closet, Door, Floor, Hall, Place, Point, Side, Spot, Way, WayKind};
 pub use calendar::{Calendar, DayHours, Hours, Weekdays};
 pub use crew::{Break, Cart, Moves, Worker};
+pub use diary::{Diary, DiaryEntry};
 pub use ids::{
     AccessId, ClosetId, FloorId, HallId, KindId, MachineId, PlaceId, RoomId, SkillId, WorkerId,
 };
@@ -24,6 +26,7 @@ pub use standard::{Frequency, Method, Priority, Rate, RoomKind, Task};
 pub use toilets::toilets_required;
 
 use jiff::civil::Date;
+use std::collections::BTreeSet;
 
 /// One building or a few linked ones, with its crew and its rules.
 #[derive(Clone, Debug, Default)]
@@ -32,6 +35,10 @@ pub struct Site {
     pub name: String,
     /// The date a plan is for when the command names none.
     pub date: Option<Date>,
+    /// Days on which nobody works and nothing is due.
+    pub holidays: BTreeSet<Date>,
+    /// On which days periodic work falls, where a calendar file says so.
+    pub diary: Option<Diary>,
     /// IANA time zone, for nights on which clocks change; `None` takes every day as 24 hours.
     pub time_zone: Option<String>,
     /// Whether people there think in feet, gallons and a clock of twelve hours; reports alone look at it.
@@ -139,9 +146,10 @@ impl Site {
             .map(move |(i, _)| PlaceId::from(first + i))
     }
 
-    /// Workers on duty on `date`, less those named in `absent`.
+    /// Workers on duty on `date`, less those named in `absent`; nobody on a holiday.
     pub fn present(&self, date: Date, absent: &[WorkerId]) -> Vec<WorkerId> {
-        let on_duty = |w: &Worker| w.days.contains(date.weekday());
+        let holiday = self.holidays.contains(&date);
+        let on_duty = |w: &Worker| !holiday && w.days.contains(date.weekday());
         let ids = self
             .crew
             .iter()

@@ -1,6 +1,6 @@
 //! The site's own rules: set-up, groups, exit pairs, evenness band, speeds, handling times; and its duties.
 
-use super::{Hours, PlaceId, RoomId, SkillId, Weekdays};
+use super::{Hours, KindId, PlaceId, RoomId, SkillId, Weekdays};
 use crate::units::Seconds;
 
 /// Rules that hold for every run of the site.
@@ -20,6 +20,8 @@ pub struct Policy {
     pub groups: Vec<Group>,
     /// Halls and stairs (as rooms) of which two are never wet at once.
     pub exit_pairs: Vec<[RoomId; 2]>,
+    /// Kinds of room whose work goes round: each day it is wished for another half of the crew.
+    pub rotate: Vec<KindId>,
     /// Changing and filling a bucket.
     pub fill: Seconds,
     /// Emptying a cart.
@@ -40,6 +42,7 @@ impl Default for Policy {
             reserve: Seconds::ZERO,
             groups: Vec::new(),
             exit_pairs: Vec::new(),
+            rotate: Vec::new(),
             fill: Seconds(180),
             dump: Seconds(120),
             fetch: Seconds(120),

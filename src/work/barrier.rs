@@ -9,6 +9,8 @@ use crate::walk::Walks;
 pub enum Barrier {
     /// Nobody is on duty at all.
     NobodyPresent,
+    /// The split that is kept to gives the room to nobody on duty.
+    NoOwner,
     /// The room says who may do it, and this is someone else; or it names this worker as one who must not.
     NotWanted,
     /// A skill is missing, by name.
@@ -27,6 +29,7 @@ impl std::fmt::Display for Barrier {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         match self {
             Barrier::NobodyPresent => write!(f, "nobody is on duty"),
+            Barrier::NoOwner => write!(f, "the split gives the room to nobody on duty"),
             Barrier::NotWanted => write!(f, "the room does not allow anyone present"),
             Barrier::Skill(name) => write!(
                 f,

@@ -1,9 +1,10 @@
 //! Which tasks are due in which rooms on a date.
 //!
 //! Daily and named days are plain. Work "so many times a week", "every n weeks", "monthly" and "termly" falls on days
-//! chosen by a stable function of room and task, so that it spreads evenly and adding a room moves nobody else's day.
+//! chosen by a stable function of room and task, so that it spreads evenly and adding a room moves nobody else's day; a calendar
+//! file of the site stands in place of that function. Nothing is due on a holiday.
 
-use crate::site::{Frequency, KindId, Method, Priority, Rate, Room, RoomId, Site, Weekdays};
+use crate::site::{Frequency, KindId, Method, Priority, Rate, Room, RoomId, Site, Task, Weekdays};
 use jiff::civil::Date;
 
 /// A task that is due in a room.
@@ -77,28 +78,60 @@ pub fn quantity(rate: Rate, room: &Room) -> f64 {
 /// Everything due on `date`, by room and then in the order of the standard. A task with nothing to do (no such fixture, no area) is
 /// not due.
 pub fn due_on(site: &Site, date: Date) -> Vec<DueTask> {
-    let crew_days = site
-        .crew
-        .iter()
-        .fold(Weekdays::default(), |all, w| all.or(w.days));
-    let mut due = Vec::new();
-    for (index, room) in site.rooms.iter().enumerate() {
-        for (position, task) in site.kinds[room.kind.index()].tasks.iter().enumerate() {
-            let applies = !room.skip.contains(&task.name) && quantity(task.rate, room) > 0.0;
-            if applies && falls_on(&task.frequency, date, crew_days, &room.id, &task.name) {
-                due.push(DueTask {
-                    room: RoomId::from(index),
-                    kind: room.kind,
-                    index: position,
-                });
-            }
-        }
+    if site.holidays.contains(&date) {
+        return Vec::new();
     }
-    due
+    let crew_days = crew_days(site);
+    let falls = |task: &DueTask| {
+        let written = site.diary.as_ref().filter(|_| task.is_periodic(site));
+        let says = written.and_then(|d| d.says(task.room, &task.task(site).name, date));
+        says.unwrap_or_else(|| task.falls_by_itself_on(site, date, crew_days))
+    };
+    all_tasks(site).filter(falls).collect()
+}
+
+/// Every task of every room that ever has anything to do, by room and then in the order of the standard.
+pub fn all_tasks(site: &Site) -> impl Iterator<Item = DueTask> + '_ {
+    let rooms = site.rooms.iter().enumerate();
+    rooms.flat_map(|(index, room)| {
+        let tasks = site.kinds[room.kind.index()].tasks.iter().enumerate();
+        let applies =
+            |task: &Task| !room.skip.contains(&task.name) && quantity(task.rate, room) > 0.0;
+        tasks
+            .filter(move |(_, task)| applies(task))
+            .map(move |(position, _)| DueTask {
+                room: RoomId::from(index),
+                kind: room.kind,
+                index: position,
+            })
+    })
+}
+
+/// The days of the week on which anybody works.
+pub fn crew_days(site: &Site) -> Weekdays {
+    let days = site.crew.iter().map(|w| w.days);
+    days.fold(Weekdays::default(), Weekdays::or)
+}
+
+impl DueTask {
+    /// Whether it is due so often in a stretch of time, on days to be chosen.
+    pub fn is_periodic(self, site: &Site) -> bool {
+        !matches!(
+            self.task(site).frequency,
+            Frequency::Daily | Frequency::On(_)
+        )
+    }
+
+    /// Whether it would be due on a date if there were no calendar file and no holidays.
+    pub fn falls_by_itself_on(self, site: &Site, date: Date, crew_days: Weekdays) -> bool {
+        let task = self.task(site);
+        let room = &site.rooms[self.room.index()].id;
+        falls_on(&task.frequency, date, crew_days, room, &task.name)
+    }
 }
 
 /// Weeks between termly work: three terms a year (assumption).
-const WEEKS_OF_A_TERM: u32 = 17;
+pub const WEEKS_OF_A_TERM: u32 = 17;
 
 fn falls_on(
     frequency: &Frequency,
@@ -145,7 +178,7 @@ fn once_in(weeks: u64, week: u64, turn: u64, today: u64, days: u64) -> bool {
 }
 
 /// Weeks since Monday 3 January 2000.
-fn week_number(date: Date) -> u64 {
+pub fn week_number(date: Date) -> u64 {
     let days = (date - jiff::civil::date(2000, 1, 3)).get_days();
     i64::from(days).div_euclid(7).unsigned_abs()
 }

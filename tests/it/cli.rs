@@ -13,14 +13,14 @@ use std::path::{Path, PathBuf};
 use tempfile::TempDir;
 
 /// What a run of the program left.
-struct Ran {
-    code: Option<i32>,
-    out: String,
-    err: String,
+pub(crate) struct Ran {
+    pub(crate) code: Option<i32>,
+    pub(crate) out: String,
+    pub(crate) err: String,
 }
 
 /// Runs the program from the root of the repository.
-fn evenrun(args: &[&str]) -> Ran {
+pub(crate) fn evenrun(args: &[&str]) -> Ran {
     let output = Command::new(env!("CARGO_BIN_EXE_evenrun"))
         .current_dir(env!("CARGO_MANIFEST_DIR"))
         .args(args)
@@ -37,23 +37,23 @@ fn evenrun(args: &[&str]) -> Ran {
 }
 
 /// A folder of the test's own, and a path in it as an argument.
-struct Folder(TempDir);
+pub(crate) struct Folder(TempDir);
 
 impl Folder {
-    fn new() -> Folder {
+    pub(crate) fn new() -> Folder {
         Folder(tempfile::tempdir().unwrap())
     }
 
-    fn path(&self, name: &str) -> PathBuf {
+    pub(crate) fn path(&self, name: &str) -> PathBuf {
         self.0.path().join(name)
     }
 
-    fn arg(&self, name: &str) -> String {
+    pub(crate) fn arg(&self, name: &str) -> String {
         self.path(name).to_str().unwrap().to_string()
     }
 
     /// The site that `new` writes: two people, six rooms, all of it done in an evening.
-    fn with_new_site() -> Folder {
+    pub(crate) fn with_new_site() -> Folder {
         let folder = Folder::new();
         assert_eq!(evenrun(&["new", &folder.arg("site")]).code, Some(0));
         folder
@@ -76,7 +76,7 @@ impl Folder {
     }
 }
 
-fn json(text: &str) -> serde_json::Value {
+pub(crate) fn json(text: &str) -> serde_json::Value {
     serde_json::from_str(text).unwrap()
 }
 

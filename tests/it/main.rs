@@ -5,6 +5,8 @@
 )]
 
 mod arithmetic;
+mod audit;
+mod calendar;
 mod cli;
 mod common;
 mod determinism;
@@ -26,6 +28,7 @@ mod readme;
 mod report;
 mod schema;
 mod small;
+mod staff;
 mod support;
 mod together;
 mod trade;

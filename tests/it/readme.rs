@@ -164,7 +164,7 @@ fn every_shown_command_line_is_one_of_the_program() {
 fn every_option_is_documented_and_none_besides() {
     let book = readme();
     let common = ["--quiet", "--verbose", "--help"].map(String::from);
-    for command in ["plan", "report"] {
+    for command in ["plan", "report", "audit", "calendar", "staff"] {
         let documented: BTreeSet<String> = book
             .rows(&format!("### Options of `{command}`"))
             .iter()

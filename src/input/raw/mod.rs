@@ -5,8 +5,10 @@
 
 mod building;
 mod crew;
+mod diary;
 mod policy;
 mod room;
+mod split;
 mod standard;
 
 pub(crate) use building::{
@@ -14,8 +16,10 @@ pub(crate) use building::{
     RawStairs, RawWay,
 };
 pub(crate) use crew::{RawBreak, RawCart, RawDuty, RawWorker};
+pub(crate) use diary::{RawDiary, RawDiaryEntry};
 pub(crate) use policy::{RawGroup, RawPolicy, RawSpeeds};
 pub(crate) use room::RawRoom;
+pub(crate) use split::RawOwned;
 pub(crate) use standard::{RawHow, RawKind, RawMachine, RawPriority, RawTask};
 
 use super::at::{At, FileOr};
@@ -31,6 +35,11 @@ pub(crate) struct RawSite {
     pub(crate) site: At<String>,
     /// The date a plan is for when the command names none, such as `2026-03-10`.
     pub(crate) date: Option<At<String>>,
+    /// Days on which nobody works and nothing is due, such as `2026-03-17`.
+    #[serde(default)]
+    pub(crate) holidays: Vec<At<String>>,
+    /// The name of a YAML file with the days of periodic work, as `evenrun calendar` writes it.
+    pub(crate) calendar: Option<At<String>>,
     /// IANA name of the time zone, such as `Europe/London`; needed only for nights on which clocks change.
     pub(crate) time_zone: Option<At<String>>,
     /// How reports show figures; metric if not given.

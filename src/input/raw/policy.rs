@@ -30,6 +30,9 @@ pub(crate) struct RawPolicy {
     /// Pairs of halls or stairs, as rooms, that are never wet at once.
     #[serde(default)]
     pub(crate) exit_pairs: Vec<At<Vec<At<String>>>>,
+    /// Kinds of room whose work goes round: each day it is wished for another half of the crew, among equally even plans.
+    #[serde(default)]
+    pub(crate) rotate_kinds: Vec<At<String>>,
     /// How fast people get about.
     pub(crate) speeds: Option<RawSpeeds>,
 }

@@ -5,6 +5,7 @@
 
 mod building;
 mod crew;
+mod diary;
 mod doors;
 mod halls;
 mod names;
@@ -21,6 +22,7 @@ use super::log::{Log, Pos};
 use super::raw::RawUnits;
 use crate::site::Site;
 use names::Index;
+pub(super) use words::clock;
 
 /// Where the things of a site were written, in the order of the site's own lists.
 #[derive(Debug, Default)]
@@ -90,6 +92,11 @@ pub(crate) fn resolve(written: &Written, log: &Log) -> (Site, Origins) {
     let mut site = Site {
         name: values::text(log, "name of the site", &raw.site),
         date: raw.date.as_ref().and_then(|d| words::date(log, d)),
+        holidays: raw
+            .holidays
+            .iter()
+            .filter_map(|d| words::date(log, d))
+            .collect(),
         time_zone: raw.time_zone.as_ref().map(|z| words::time_zone(log, z)),
         us_units: matches!(raw.units, Some(RawUnits::Us)),
         north: raw
@@ -111,6 +118,10 @@ pub(crate) fn resolve(written: &Written, log: &Log) -> (Site, Origins) {
     site.rooms = rooms::rooms(&written.rooms, &site.kinds, &names, log);
     let carts = crew::carts(&raw.carts, log);
     site.crew = crew::crew(&written.crew, &carts, &names, log);
+    site.diary = written
+        .diary
+        .as_ref()
+        .and_then(|d| diary::diary(d, &site.rooms, &site.kinds, &names, log));
     site.duties = policy::duties(&raw.duties, &names, log);
     site.policy = policy::policy(raw.policy.as_ref(), &names, log);
     building::something_there(written, log);

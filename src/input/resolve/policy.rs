@@ -61,6 +61,7 @@ pub(super) fn policy(raw: Option<&RawPolicy>, names: &Names, log: &Log) -> Polic
             .iter()
             .filter_map(|pair| exit_pair(pair, names, log))
             .collect(),
+        rotate: names.kinds.find_all(&raw.rotate_kinds, log),
         fill: time("fill_min", &raw.fill_min, usual.fill),
         dump: time("dump_min", &raw.dump_min, usual.dump),
         fetch: time("fetch_min", &raw.fetch_min, usual.fetch),

@@ -5,7 +5,7 @@ use crate::input::hint::suggest;
 use crate::input::log::Log;
 use crate::input::notation::{self, WrongHours, WrongSpan};
 use crate::site::{Hours, Weekdays};
-use crate::units::Span;
+use crate::units::{Clock, Span};
 use jiff::civil::Date;
 use jiff::tz::TimeZone;
 
@@ -112,6 +112,16 @@ pub(crate) fn span(log: &Log, given: &At<String>, no_length: &'static str) -> Op
         }
     }
     None
+}
+
+/// A time of day; `None` if it cannot be read.
+pub(crate) fn clock(log: &Log, given: &At<String>) -> Option<Clock> {
+    let read = given.value.trim().parse().ok();
+    if read.is_none() && given.sound {
+        let message = format!("`{}` is not a time of day", given.value);
+        log.error("E208", given.pos, message, HOW_CLOCK);
+    }
+    read
 }
 
 fn wrong_date(log: &Log, given: &At<String>, date: &str) {

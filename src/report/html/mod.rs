@@ -17,12 +17,18 @@ pub(super) use people::{idle, new_day, walk};
 
 use super::Answer;
 use super::map::{FloorPlan, Owners, outlines, patterns};
+use super::sheet::Sheet;
 use super::view::View;
 use super::words::Words;
 use maud::{Markup, html};
 
 /// The plan as a page.
 pub fn html(answer: &Answer, words: &Words) -> String {
+    with_sheets(answer, words, &[])
+}
+
+/// The plan as a page, with sheets of figures before it.
+pub(super) fn with_sheets(answer: &Answer, words: &Words, sheets: &[Sheet]) -> String {
     let view = View::of(answer, words);
     let plans = FloorPlan::of_site(answer.site);
     let owners = Owners::of(answer, &view);
@@ -37,9 +43,10 @@ pub fn html(answer: &Answer, words: &Words) -> String {
             h1 { bdi { (view.title) } }
             (verdict(answer, words, &view))
             @if let Some(away) = view.away() { p { (words.say("away")) ": " bdi { (away) } } }
-            (contents(words, &view))
+            (contents(words, &view, sheets))
         }
         main {
+            @for sheet in sheets { (sheet.section()) }
             (shares::section(answer, words, &view))
             (undone::section(words, &view.undone))
             (timeline::section(answer, words, &view))
@@ -74,7 +81,7 @@ fn verdict(answer: &Answer, words: &Words, view: &View) -> Markup {
     }
 }
 
-fn contents(words: &Words, view: &View) -> Markup {
+fn contents(words: &Words, view: &View, sheets: &[Sheet]) -> Markup {
     let sections = [
         "evenness",
         "undone",
@@ -86,6 +93,7 @@ fn contents(words: &Words, view: &View) -> Markup {
     ];
     html! {
         nav.contents aria-label=(words.say("contents")) {
+            @for sheet in sheets { a href={ "#" (sheet.id) } { (words.say(&format!("nav-{}", sheet.id))) } }
             @for section in sections { a href={ "#" (section) } { (words.say(&format!("nav-{section}"))) } }
         }
         @if !view.runs.is_empty() {

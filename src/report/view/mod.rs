@@ -17,7 +17,7 @@ pub(super) use figures::{Evenness, RunFigures};
 pub(super) use names::place as place_name;
 pub(super) use run::{RunView, run_clocks};
 pub(super) use stop::{Sort, StopView};
-pub(super) use undone::UndoneGroup;
+pub(super) use undone::{UndoneGroup, undone as undone_of};
 
 use super::Answer;
 use super::words::Words;

@@ -25,7 +25,7 @@ pub(in crate::report) struct UndoneGroup {
 type Key = (Option<Priority>, u8, String);
 
 /// All of it, most important first.
-pub(super) fn undone(answer: &Answer, words: &Words) -> Vec<UndoneGroup> {
+pub(in crate::report) fn undone(answer: &Answer, words: &Words) -> Vec<UndoneGroup> {
     let mut groups: BTreeMap<Key, (f64, BTreeMap<PlaceId, Vec<String>>)> = BTreeMap::new();
     for undone in &answer.plan.undone {
         let (priority, place, name, minutes) = described(answer, words, undone.what);

@@ -343,3 +343,139 @@ sources-of = Where the minutes of each task come from
 col-source = Source
 col-tasks = Tasks
 source-none = not stated
+
+## Audit
+
+nav-audit = Today and the best split
+nav-findings = What is wrong today
+nav-effort = Hard work
+nav-rotation = Hard work over several plans
+audit-head = Today's split: { $site }, { $date }
+audit-caption = Each run of today's split beside the same person's run in the best plan found
+audit-lead = Today { $least } to { $most }; possible { $leastBest } to { $mostBest }.
+audit-bound = Highest share: today { $today }, best plan found { $best }, proven bound { $bound } (gap { $gap }).
+audit-no-moves = No short list of moves was found that gets 80 % of the gain: look at the best plan as a whole.
+audit-nothing-to-gain = There is nothing to gain by moving rooms.
+audit-moves = { $count ->
+    [one] Moving this room gets 80 % of the gain: the highest share is then { $after }.
+   *[other] Moving these { $count } rooms gets 80 % of the gain: the highest share is then { $after }. A smaller set was not found.
+}
+audit-moves-smallest = { $count ->
+    [one] Moving this room gets 80 % of the gain: the highest share is then { $after }.
+   *[other] Moving these { $count } rooms gets 80 % of the gain: the highest share is then { $after }. Every smaller set was tried, and none does.
+}
+audit-hands = Rooms that change hands
+audit-how = Load is busy time, share is load over available time. Today's runs may end after the shift here, which is then listed as a broken rule.
+audit-moves-how = A set of moves is judged by putting each room where it costs least in its new run and timing that run exactly; every move that can be left out is left out.
+findings-head = What is wrong with today's split
+findings-none = Nothing: every rule is kept, and every room is somebody's.
+finding-late = start not possible
+finding-undone = undone
+finding-unassigned = nobody's
+finding-twice = given to two
+late-is = { $worker } is to begin { $room } at { $said } and can at { $can }
+twice-is = { $room }: { $first } has it, { $also } is written as well
+effort-head = How hard the runs are
+effort-today = Today
+effort-best = Best plan found
+effort-wet = Wet min
+effort-restrooms = Restroom min
+effort-steps = Steps up
+effort-metres = Metres
+effort-waste = Waste l
+effort-heavy = Heavy min
+effort-counted = In brackets: part of everybody's. Wet: spraying, damp wiping, mopping and filling buckets. Steps up: stairs climbed between stops. Metres: walked between stops on the level, without trips in the middle of a stop. Waste: litres collected; the site does not say what they weigh. Heavy: tasks marked heavy. Reported, not optimised.
+rotation-head = Hard work over several plans
+rotation-caption = Sum of all plans, part of everybody's, and in how many plans the person had the most
+col-rooms-today = Rooms today
+col-load-today = Load today
+col-share-today = Share today
+col-over = Over
+col-rooms-best = Rooms best
+col-load-best = Load best
+col-share-best = Share best
+col-from = From
+col-to = To
+col-finding = Finding
+col-shifts = Shifts
+n-more-findings = { $count ->
+    [one] and one more of the kind
+   *[other] and { $count } more of the kind
+}
+
+## Calendar
+
+nav-calendar = Calendar
+nav-calendar-work = What falls on which day
+calendar-head = Calendar of periodic work: { $site }, { $from } to { $to }
+calendar-counted = { $turns } turns of periodic work over { $days } working days; { $kept } of them stand as the calendar file has them.
+calendar-lead = The heaviest day is at { $share } of the time available, work alone; { $before } if every task fell by itself. No calendar can be below { $bound } (gap { $gap }).
+calendar-everybody = everybody
+calendar-nobody = nobody's
+calendar-heaviest = The heaviest day, as work over available time, without walking
+calendar-days = Minutes of work on each working day
+calendar-without-day = Without any day: the room is closed throughout, or its owner is never there
+calendar-irregular = Not as far from the turn before as they should be
+calendar-how = Work alone is counted: no walking, no fills. The bound is from a linear program that leaves spacing out, and is checked in whole numbers.
+calendar-work-head = What falls on which day
+calendar-event = { $count ->
+    [one] Periodic work in one room
+   *[other] Periodic work in { $count } rooms
+}
+col-without-calendar = Without
+col-with-calendar = Calendar
+col-bound = Bound
+col-gap = Gap
+col-day = Day
+col-daily = Daily
+col-periodic = Periodic
+
+## Staff
+
+nav-staff = How many people
+nav-hours = Hours of work
+nav-formulas = Published formulas
+staff-head = How many people: { $site }, { $date }
+staff-lead = { $enough } people are enough for all that fits into such a shift; fewer than { $atLeast } cannot be. Between the two nobody knows.
+staff-proven = { $enough } people are enough for all that fits into such a shift, and fewer cannot be.
+staff-none = No number of people was found to be enough; fewer than { $atLeast } cannot be.
+staff-shift = Everybody works { $shift }; each has { $available } available.
+staff-levels = By level of service: which work is done, the people found to be enough, the proven least, hours of cleaning, and people by hours a year / 1,760 (USPS)
+staff-attempts = Plans by number of people: { $work }
+staff-how = Enough: a plan with nothing undone was found. At least: with fewer, work, walking and fills that no plan avoids do not fit into the shifts.
+staff-alike = People are taken to be alike: every skill and key, pace 1, a cart. A crew in which not everybody may do everything can take more.
+staff-to-health = health only
+staff-to-expected = health and expected
+staff-to-appearance = everything
+hours-head = Hours of cleaning
+hours-caption = Hours a week by how often and how much it matters
+hours-how = At pace 1, without walking, fills and duties. A year has 52.18 weeks here; holidays are not taken off.
+hours-all = all
+turn-daily = daily
+turn-named = on named days
+turn-weekly = so many times a week
+turn-weeks = every so many weeks
+turn-monthly = monthly
+turn-termly = termly
+formulas-head = Published formulas, for orientation
+formulas-lead = These are not results of this plan: they know floor area ({ $area }, { $sqft } sq ft) and little else. People for 8 hours each.
+formulas-differ = The lists disagree: at level 3 one has 19,000 to 25,000 square feet for a person, the other 28,000 to 31,000. A level is only worth something with the name of its list.
+col-work-done = Work done
+col-enough = Enough
+col-at-least = At least
+col-hours-week = Hours/week
+col-hours-year = Hours/year
+col-usps = By USPS
+col-people = People
+col-highest = Highest share
+col-lowest = Lowest share
+col-undone-time = Undone
+col-undone-tasks = Undone tasks
+col-often = How often
+col-list = List
+col-basis = Basis
+col-turns = Turns
+staff-never = { $count ->
+    [one] One task or duty is left undone by any number: nobody may do it, or it fits into no such shift even alone.
+   *[other] { $count } tasks or duties are left undone by any number: nobody may do them, or they fit into no such shift even alone.
+}

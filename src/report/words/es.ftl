@@ -343,3 +343,139 @@ sources-of = De dónde salen los minutos de cada tarea
 col-source = Fuente
 col-tasks = Tareas
 source-none = no se indica
+
+## Audit
+
+nav-audit = El reparto de hoy y el mejor
+nav-findings = Qué falla hoy
+nav-effort = Trabajo duro
+nav-rotation = Trabajo duro en varios planes
+audit-head = El reparto de hoy: { $site }, { $date }
+audit-caption = Cada ronda del reparto de hoy junto a la de la misma persona en el mejor plan encontrado
+audit-lead = Hoy de { $least } a { $most }; es posible de { $leastBest } a { $mostBest }.
+audit-bound = Ocupación más alta: hoy { $today }, mejor plan encontrado { $best }, límite demostrado { $bound } (diferencia { $gap }).
+audit-no-moves = No se encontró una lista corta de cambios que consiga el 80 % de la mejora: conviene mirar el mejor plan entero.
+audit-nothing-to-gain = No se gana nada cambiando salas de persona.
+audit-moves = { $count ->
+    [one] Cambiar esta sala consigue el 80 % de la mejora: la ocupación más alta queda en { $after }.
+   *[other] Cambiar estas { $count } salas consigue el 80 % de la mejora: la ocupación más alta queda en { $after }. No se encontró un conjunto menor.
+}
+audit-moves-smallest = { $count ->
+    [one] Cambiar esta sala consigue el 80 % de la mejora: la ocupación más alta queda en { $after }.
+   *[other] Cambiar estas { $count } salas consigue el 80 % de la mejora: la ocupación más alta queda en { $after }. Se probaron todos los conjuntos menores y ninguno basta.
+}
+audit-hands = Salas que cambian de persona
+audit-how = La carga es el tiempo ocupado; la ocupación, la carga entre el tiempo disponible. Aquí las rondas de hoy pueden acabar después del turno, y eso figura como norma incumplida.
+audit-moves-how = Un conjunto de cambios se juzga poniendo cada sala donde menos cuesta en su nueva ronda y calculando esa ronda con exactitud; se deja fuera todo cambio que no haga falta.
+findings-head = Qué falla en el reparto de hoy
+findings-none = Nada: se cumplen todas las normas y cada sala es de alguien.
+finding-late = comienzo imposible
+finding-undone = sin hacer
+finding-unassigned = de nadie
+finding-twice = de dos personas
+late-is = { $worker } debe empezar { $room } a las { $said } y puede a las { $can }
+twice-is = { $room }: es de { $first }, y también figura { $also }
+effort-head = Lo duras que son las rondas
+effort-today = Hoy
+effort-best = Mejor plan encontrado
+effort-wet = Min en húmedo
+effort-restrooms = Min en aseos
+effort-steps = Escalones
+effort-metres = Metros
+effort-waste = Basura l
+effort-heavy = Min pesados
+effort-counted = Entre paréntesis: parte del total. Húmedo: rociar, limpiar en húmedo, fregar y llenar cubos. Escalones: los subidos entre paradas. Metros: andados en llano entre paradas, sin los viajes en medio de una parada. Basura: litros recogidos; no consta lo que pesan. Pesado: tareas marcadas como pesadas. Se informa, no se optimiza.
+rotation-head = Trabajo duro en varios planes
+rotation-caption = Suma de todos los planes, parte del total y en cuántos planes la persona tuvo más que nadie
+col-rooms-today = Salas hoy
+col-load-today = Carga hoy
+col-share-today = Ocupación hoy
+col-over = De más
+col-rooms-best = Salas mejor
+col-load-best = Carga mejor
+col-share-best = Ocupación mejor
+col-from = De
+col-to = A
+col-finding = Hallazgo
+col-shifts = Turnos
+n-more-findings = { $count ->
+    [one] y uno más igual
+   *[other] y { $count } más iguales
+}
+
+## Calendar
+
+nav-calendar = Calendario
+nav-calendar-work = Qué toca cada día
+calendar-head = Calendario del trabajo periódico: { $site }, { $from } a { $to }
+calendar-counted = { $turns } turnos de trabajo periódico en { $days } días laborables; { $kept } quedan como están en el archivo del calendario.
+calendar-lead = El día más cargado queda al { $share } del tiempo disponible, solo trabajo; sin calendario, al { $before }. Ningún calendario puede bajar de { $bound } (diferencia { $gap }).
+calendar-everybody = todos
+calendar-nobody = de nadie
+calendar-heaviest = El día más cargado, como trabajo entre tiempo disponible, sin caminar
+calendar-days = Minutos de trabajo cada día laborable
+calendar-without-day = Sin ningún día: la sala está siempre cerrada o su persona no está nunca
+calendar-irregular = A otra distancia del turno anterior de la que debería
+calendar-how = Solo se cuenta el trabajo: ni caminar ni llenar cubos. El límite sale de un programa lineal que no mira la separación, y se comprueba en números enteros.
+calendar-work-head = Qué toca cada día
+calendar-event = { $count ->
+    [one] Trabajo periódico en una sala
+   *[other] Trabajo periódico en { $count } salas
+}
+col-without-calendar = Sin él
+col-with-calendar = Calendario
+col-bound = Límite
+col-gap = Diferencia
+col-day = Día
+col-daily = Diario
+col-periodic = Periódico
+
+## Staff
+
+nav-staff = Cuántas personas
+nav-hours = Horas de trabajo
+nav-formulas = Fórmulas publicadas
+staff-head = Cuántas personas: { $site }, { $date }
+staff-lead = Bastan { $enough } personas para todo lo que cabe en un turno así; menos de { $atLeast } es imposible. Entre ambas no se sabe.
+staff-proven = Bastan { $enough } personas para todo lo que cabe en un turno así, y menos es imposible.
+staff-none = No se encontró ningún número de personas que baste; menos de { $atLeast } es imposible.
+staff-shift = Todos trabajan { $shift }; cada uno dispone de { $available }.
+staff-levels = Por nivel de servicio: qué trabajo se hace, las personas que bastan, el mínimo demostrado, horas de limpieza y personas por horas al año / 1760 (USPS)
+staff-attempts = Planes según el número de personas: { $work }
+staff-how = Bastan: se encontró un plan sin nada por hacer. Mínimo: con menos, no caben en los turnos el trabajo, los pasos y las cargas de agua que ningún plan evita.
+staff-alike = Se supone que todos son iguales: todas las capacidades y llaves, ritmo 1, un carro. Un equipo en el que no todos pueden hacerlo todo puede necesitar más.
+staff-to-health = solo salud
+staff-to-expected = salud y lo esperado
+staff-to-appearance = todo
+hours-head = Horas de limpieza
+hours-caption = Horas por semana según frecuencia e importancia
+hours-how = A ritmo 1, sin caminar, cargar agua ni tareas del edificio. Aquí el año tiene 52,18 semanas; no se descuentan festivos.
+hours-all = todo
+turn-daily = a diario
+turn-named = en días fijos
+turn-weekly = tantas veces por semana
+turn-weeks = cada tantas semanas
+turn-monthly = cada mes
+turn-termly = cada trimestre
+formulas-head = Fórmulas publicadas, como orientación
+formulas-lead = No son resultados de este plan: solo conocen la superficie ({ $area }, { $sqft } pies cuadrados) y poco más. Personas de 8 horas.
+formulas-differ = Las listas no coinciden: en el nivel 3 una da de 19 000 a 25 000 pies cuadrados por persona y la otra de 28 000 a 31 000. Un nivel solo vale con el nombre de su lista.
+col-work-done = Trabajo hecho
+col-enough = Bastan
+col-at-least = Mínimo
+col-hours-week = Horas/semana
+col-hours-year = Horas/año
+col-usps = Según USPS
+col-people = Personas
+col-highest = Ocupación más alta
+col-lowest = Ocupación más baja
+col-undone-time = Sin hacer
+col-undone-tasks = Tareas sin hacer
+col-often = Frecuencia
+col-list = Lista
+col-basis = Base
+col-turns = Veces
+staff-never = { $count ->
+    [one] Una tarea queda sin hacer con cualquier número: nadie puede hacerla, o no cabe en un turno así ni sola.
+   *[other] { $count } tareas quedan sin hacer con cualquier número: nadie puede hacerlas, o no caben en un turno así ni solas.
+}

@@ -5,6 +5,7 @@ pub(crate) mod carts;
 pub(crate) mod enumerate;
 pub(crate) mod night;
 pub(crate) mod plain;
+pub(crate) mod plain_site;
 pub(crate) mod planner;
 pub(crate) mod random;
 pub(crate) mod sketch;

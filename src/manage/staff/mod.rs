@@ -1,0 +1,279 @@
+//! How many people it takes: the least crew of people alike for a given shift with nothing undone.
+//!
+//! A plan is made for each number of people, one more at a time, beginning with the least number that is not ruled out, until nothing is
+//! left undone but what nobody ever does: that number is enough. Ruled out is what the proven bound on the highest share says does not fit into the
+//! shifts, and what the hours of the rooms do not let so few hands do. Both count only what no plan can avoid, so between the two numbers nobody knows.
+
+mod alike;
+mod document;
+mod formulas;
+mod workload;
+
+pub use document::StaffDocument;
+pub use formulas::{Formula, SchoolFigures, casbo, formulas, usps_people};
+pub use workload::{Turn, Workload, workload};
+
+use crate::balance::{bound, least_people};
+use crate::plan::{Ground, Request, UndoneWork, make};
+use crate::route::{Budget, Job, Settings, Stop, fits_alone, pose};
+use crate::site::{PlaceId, Priority, Site};
+use crate::units::{Seconds, Span};
+use crate::walk::ideal_times;
+use jiff::civil::Date;
+
+/// What is asked.
+#[derive(Clone, Copy, Debug)]
+pub struct StaffRequest<'a> {
+    /// Where.
+    pub site: &'a Site,
+    /// For which date.
+    pub date: Date,
+    /// Everybody's shift; none is that of the first of the crew.
+    pub shift: Option<Span>,
+    /// Whether the people for work that matters more are looked for, too.
+    pub levels: bool,
+    /// What is known of a school.
+    pub school: Option<SchoolFigures>,
+    /// How long and how to search, for all of it together.
+    pub settings: Settings<'a>,
+}
+
+/// A plan with so many people.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Attempt {
+    /// How many.
+    pub people: usize,
+    /// The highest share.
+    pub highest: f64,
+    /// The lowest share.
+    pub lowest: f64,
+    /// Undone work at pace 1.
+    pub undone: Seconds,
+    /// Undone tasks and duties.
+    pub left: usize,
+}
+
+/// The people for all work that matters at least so much.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Level {
+    /// The least important work that is done.
+    pub priority: Priority,
+    /// Fewer than so many cannot do it.
+    pub at_least: usize,
+    /// So many were found to be enough; `None` if no number that was tried was.
+    pub enough: Option<usize>,
+    /// What is left undone by nobody's lack of time: the same for any number of people.
+    pub never_done: usize,
+    /// Plans that were made, by number of people: also with one more and one fewer than enough.
+    pub attempts: Vec<Attempt>,
+    /// Hours of cleaning a week.
+    pub weekly_hours: f64,
+    /// Hours of cleaning a year.
+    pub yearly_hours: f64,
+}
+
+/// How many people it takes.
+#[derive(Clone, Debug)]
+pub struct Staff {
+    /// For which date.
+    pub date: Date,
+    /// Everybody's shift, as elapsed time.
+    pub shift: Span,
+    /// Time available to each.
+    pub available: Seconds,
+    /// All work first, then, if asked for, without appearance, and health alone.
+    pub levels: Vec<Level>,
+    /// Hours by how often and how much it matters.
+    pub workload: Workload,
+    /// Floor area of all rooms in square feet.
+    pub square_feet: f64,
+    /// Published formulas.
+    pub formulas: Vec<Formula>,
+}
+
+/// Most people that are tried: more than any one building has on one shift.
+const MOST: usize = 400;
+
+/// Plans that a budget of time is shared among at most; the demo takes about half as many.
+const PLANS: f64 = 9.0;
+
+/// Finds how many people it takes.
+///
+/// # Complexity
+/// One search for each number of people that is tried.
+pub fn staff(request: &StaffRequest, watch: &mut dyn FnMut(usize)) -> Staff {
+    let site = request.site;
+    let priorities: &[Priority] = if request.levels {
+        &[Priority::Appearance, Priority::Expected, Priority::Health]
+    } else {
+        &[Priority::Appearance]
+    };
+    let workload = workload(site);
+    let levels = priorities
+        .iter()
+        .map(|p| level(request, *p, &workload, watch))
+        .collect();
+    let one = alike::with_people(site, request.shift, 1);
+    let ground = Ground::of(&one, request.date, &[]);
+    let worker = &pose(&ground.question(&one)).workers;
+    let square_feet = formulas::square_feet(site);
+    let yearly = workload.yearly_to(Priority::Appearance);
+    Staff {
+        date: request.date,
+        shift: ground.calendar.elapsed_span(one.crew[0].shift),
+        available: worker
+            .first()
+            .map_or(Seconds::ZERO, |w| Seconds(i64::from(w.available))),
+        levels,
+        formulas: formulas(square_feet, yearly, request.school.as_ref()),
+        square_feet,
+        workload,
+    }
+}
+
+fn level(
+    request: &StaffRequest,
+    priority: Priority,
+    workload: &Workload,
+    watch: &mut dyn FnMut(usize),
+) -> Level {
+    let site = alike::with_work_to(request.site, priority);
+    let crew = |people| alike::with_people(&site, request.shift, people);
+    let (scope, never_done) = possible(request, &crew(1));
+    let at_least = at_least(request, &crew, &scope);
+    let mut attempts: Vec<Attempt> = Vec::new();
+    let mut attempt = |people: usize, attempts: &mut Vec<Attempt>| {
+        watch(people);
+        let tried = tried(request, &crew(people), people);
+        attempts.push(tried);
+        tried.left <= never_done
+    };
+    let mut enough = None;
+    for people in at_least..=MOST.max(at_least) {
+        if attempt(people, &mut attempts) {
+            enough = Some(people);
+            break;
+        }
+        // More people do not help where the last ones had nothing to do.
+        let idle = attempts.last().is_some_and(|a| a.lowest <= 0.0);
+        if idle || request.settings.stop.has_ended() {
+            break;
+        }
+    }
+    if let Some(people) = enough {
+        attempt(people + 1, &mut attempts);
+        if people > 1 && attempts.iter().all(|a| a.people != people - 1) {
+            attempt(people - 1, &mut attempts);
+        }
+    }
+    attempts.sort_by_key(|a| a.people);
+    Level {
+        priority,
+        at_least,
+        enough,
+        never_done,
+        attempts,
+        weekly_hours: workload.weekly_to(priority),
+        yearly_hours: workload.yearly_to(priority),
+    }
+}
+
+/// How many tasks of each job can be done at all; and how many tasks and duties are left undone however many people there are: nobody may
+/// do them, or they fit into no shift even alone.
+fn possible(request: &StaffRequest, site: &Site) -> (Vec<u8>, usize) {
+    let ground = Ground::of(site, request.date, &[]);
+    let instance = pose(&ground.question(site));
+    let most = |(index, job): (usize, &Job)| {
+        let fits = |scope: &u8| fits_alone(&instance, index as u32, *scope);
+        (1..=job.full()).rev().find(fits).unwrap_or(0)
+    };
+    let scope: Vec<u8> = instance.jobs.iter().enumerate().map(most).collect();
+    let jobs = instance.jobs.iter().zip(&scope);
+    let left: usize = jobs.map(|(job, most)| usize::from(job.full() - most)).sum();
+    let nobody = ground.jobs.nobody.len() + ground.jobs.nobody_duty.len();
+    (scope, nobody + left)
+}
+
+/// The least number of people that is not ruled out: with fewer, some run would have to be longer than anybody's time, or the rooms' hours
+/// are too short for so few hands.
+fn at_least(request: &StaffRequest, crew: &dyn Fn(usize) -> Site, scope: &[u8]) -> usize {
+    let possible = |people: usize| {
+        let site = crew(people);
+        let ground = Ground::of(&site, request.date, &[]);
+        let instance = pose(&ground.question(&site));
+        let Some(worker) = instance.workers.first() else {
+            return true;
+        };
+        let ideal = ideal_times(&site, &ground.calendar);
+        let way = |from, to| ideal.get(PlaceId(from), PlaceId(to)).map_or(0, |t| t.0);
+        let share = bound(&instance, scope, &way).share;
+        // Reserve may be used where nothing else helps; breaks may not.
+        let rest: i32 = worker.breaks.iter().map(|b| b.length).sum();
+        let most = f64::from(worker.latest - worker.from - rest);
+        share * f64::from(worker.available) <= most
+    };
+    // More people never need more: the least one is found by halving.
+    let by_windows = {
+        let site = crew(1);
+        let ground = Ground::of(&site, request.date, &[]);
+        least_people(&pose(&ground.question(&site)), scope)
+    };
+    let (mut ruled_out, mut open) = (0, 1);
+    while open < MOST && !possible(open) {
+        (ruled_out, open) = (open, open * 2);
+    }
+    while open - ruled_out > 1 {
+        let middle = usize::midpoint(ruled_out, open);
+        if possible(middle) {
+            open = middle;
+        } else {
+            ruled_out = middle;
+        }
+    }
+    open.max(by_windows)
+}
+
+fn tried(request: &StaffRequest, site: &Site, people: usize) -> Attempt {
+    let made = make(
+        &Request {
+            site,
+            date: request.date,
+            absent: &[],
+            keep: None,
+            settings: part_of(request.settings, request.levels),
+        },
+        &mut |_, _| {},
+    );
+    let minutes = |work: &UndoneWork| match work {
+        UndoneWork::Task(task) => task.minutes(site) + task.wipe_minutes(site),
+        UndoneWork::Duty(duty) => site.duties[*duty].minutes,
+    };
+    let undone: f64 = made.plan.undone.iter().map(|u| minutes(&u.what)).sum();
+    Attempt {
+        people,
+        highest: made.measures.evenness.highest,
+        lowest: made.measures.evenness.lowest,
+        undone: Seconds::of_work(undone, 1.0),
+        left: made.plan.undone.len(),
+    }
+}
+
+/// The part of a budget of time that one plan has; rounds are for each.
+fn part_of(settings: Settings<'_>, levels: bool) -> Settings<'_> {
+    let Budget::Until { from, to } = settings.stop.budget else {
+        return settings;
+    };
+    let plans = if levels { PLANS * 1.5 } else { PLANS };
+    let each = to.saturating_duration_since(from).div_f64(plans);
+    let now = from + from.elapsed();
+    Settings {
+        stop: Stop {
+            budget: Budget::Until {
+                from: now,
+                to: (now + each).min(to),
+            },
+            ..settings.stop
+        },
+        ..settings
+    }
+}
