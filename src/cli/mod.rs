@@ -1,6 +1,8 @@
 //! The command line: one file per command. Data goes to stdout, everything else to stderr; only this layer prints.
 
 mod check;
+mod cover;
+mod diff;
 mod exit;
 mod new;
 mod output;
@@ -9,6 +11,7 @@ mod refusal;
 mod report;
 mod schema;
 mod site;
+mod tonight;
 mod verify;
 
 use clap::{Parser, Subcommand};
@@ -37,6 +40,10 @@ enum Command {
     Plan(plan::Args),
     /// Check a plan file against its site, rule by rule
     Verify(verify::Args),
+    /// Repair a plan after the night has changed: a cover sheet on stdout, the new plan and what waits in a folder
+    Cover(cover::Args),
+    /// Tell what changed between two plans, person by person
+    Diff(diff::Args),
     /// Show a plan again: the summary on stdout, and the files asked for
     Report(report::Args),
     /// Write a small commented site to start from
@@ -56,6 +63,8 @@ pub(crate) fn run() -> Exit {
         Command::Check(args) => check::run(&args, output),
         Command::Plan(args) => plan::run(&args, output),
         Command::Verify(args) => verify::run(&args, output),
+        Command::Cover(args) => cover::run(&args, output),
+        Command::Diff(args) => diff::run(&args, output),
         Command::Report(args) => report::run(&args, output),
         Command::New(args) => new::run(&args, output),
         Command::Schema => schema::run(),

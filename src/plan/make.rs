@@ -76,7 +76,7 @@ pub fn make(request: &Request, watch: &mut dyn FnMut(f64, &Standing)) -> Made {
         begin_with(&instance, &question, earlier)
     });
     let found = search(&instance, start.as_ref(), request.settings, watch);
-    let mut plan = compose(&question, &jobs, &instance, &found);
+    let mut plan = compose(&question, &jobs, &instance, &found, &[]);
     let ideal = ideal_times(site, &calendar);
     let way = |from, to| {
         ideal

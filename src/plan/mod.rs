@@ -9,6 +9,7 @@ mod measure;
 mod model;
 mod reading;
 mod settle;
+mod tonight;
 
 pub use check::{Exchange, Rule, Violation, check};
 pub use document::{
@@ -18,3 +19,9 @@ pub use document::{
 pub use make::{Made, Request, make};
 pub use measure::{Evenness, Measures, Parts, RunMeasures, measure};
 pub use model::{Plan, PlannedStop, Reason, Run, Undone, UndoneWork, What};
+pub use tonight::{AddedTonight, ClosedTonight, ShiftTonight, Tonight, Waited, patience};
+
+pub(crate) use compose::compose;
+pub(crate) use document::break_names;
+pub(crate) use earlier::known_visits;
+pub(crate) use settle::settle;

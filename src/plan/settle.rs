@@ -14,7 +14,7 @@ use itertools::Itertools;
 ///
 /// # Complexity
 /// At most one check for each task left undone and priority.
-pub(super) fn settle(site: &Site, plan: &mut Plan, present: &[WorkerId]) -> Vec<Violation> {
+pub(crate) fn settle(site: &Site, plan: &mut Plan, present: &[WorkerId]) -> Vec<Violation> {
     let mut cautious: Option<Plan> = None;
     loop {
         let found = check(site, plan, present);

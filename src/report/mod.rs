@@ -10,6 +10,7 @@ mod html;
 mod ics;
 mod map;
 mod names;
+mod sheet;
 mod table;
 mod view;
 mod words;
@@ -19,6 +20,7 @@ pub use csv::csv;
 pub use files::{WriteError, writable, write};
 pub use html::html;
 pub use ics::ics;
+pub use sheet::{Sheet, sheet};
 pub use table::table;
 pub use words::{Language, Words};
 

@@ -51,12 +51,12 @@ fn named(title: &str, measures: &[(String, String)]) -> Option<String> {
 }
 
 /// One cell of the table.
-struct Cell {
+pub(super) struct Cell {
     text: String,
     right: bool,
 }
 
-fn left(text: impl Into<String>) -> Cell {
+pub(super) fn left(text: impl Into<String>) -> Cell {
     Cell {
         text: text.into(),
         right: false,
@@ -109,7 +109,7 @@ fn bar(share: f64) -> String {
     format!("{}{}{over}", "#".repeat(full), ".".repeat(BAR - full))
 }
 
-fn aligned(rows: &[Vec<Cell>]) -> Vec<String> {
+pub(super) fn aligned(rows: &[Vec<Cell>]) -> Vec<String> {
     let columns = rows.iter().map(Vec::len).max().unwrap_or(0);
     let width = |column: usize| {
         rows.iter()
@@ -186,7 +186,7 @@ fn soundness(answer: &Answer, words: &Words) -> Vec<String> {
 }
 
 /// Text that can neither move the cursor nor turn the direction of writing.
-fn plain(text: &str) -> String {
+pub(super) fn plain(text: &str) -> String {
     let steers = |c: char| {
         c.is_control()
             || matches!(c, '\u{061C}' | '\u{200E}' | '\u{200F}' | '\u{202A}'..='\u{202E}' | '\u{2066}'..='\u{2069}' | '\u{2028}' | '\u{2029}')

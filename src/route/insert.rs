@@ -123,7 +123,7 @@ fn best_by_timing<R: Rng>(
 }
 
 /// The order of a run with a job put in.
-fn place(solution: &Solution, job: u32, position: Position, visits: &mut Vec<Visit>) {
+pub(super) fn place(solution: &Solution, job: u32, position: Position, visits: &mut Vec<Visit>) {
     let run = &solution.runs[position.run];
     let how = solution
         .instance

@@ -4,6 +4,7 @@
 //! an exact forward sweep in which every rule of a run has its place. Nothing here knows of files or of the terminal.
 
 mod alone;
+mod before;
 mod exact;
 mod guess;
 mod insert;
@@ -23,6 +24,7 @@ mod run;
 mod schedule;
 mod scopes;
 mod search;
+mod shortfall;
 mod solution;
 mod stop;
 #[cfg(test)]
@@ -31,6 +33,7 @@ mod timing;
 mod workbench;
 
 pub use alone::fits_alone;
+pub use before::{Before, Begun, Known, Open, Was};
 pub use instance::{
     Break, FOREVER, Goal, Instance, Job, Limit, Machine, NO_WAY, Part, Scope, Secs, WalkTable,
     Worker,
@@ -39,6 +42,7 @@ pub use order::Visit;
 pub use pose::{Question, pose};
 pub use prices::Standing;
 pub use search::{Found, FoundRun, Settings, Start, search};
+pub use shortfall::{Overrun, can_end, overruns};
 pub use stop::{Budget, Stop};
 pub use timing::{Event, Timed};
 pub use workbench::Workbench;

@@ -75,6 +75,8 @@ pub(super) struct Order {
     pub(super) work: Secs,
     pub(super) floors: u32,
     pub(super) dislike: i32,
+    /// Change against the plan before, in points.
+    pub(super) change: i32,
     /// Whether it ends with a job that everyone else is to be back for.
     pub(super) ends_last: bool,
 }
@@ -96,6 +98,10 @@ impl Order {
             self.dislike,
             self.ends_last,
         ) = (false, 0, 0, 0, false);
+        if let Some(begun) = instance.before.begun(worker) {
+            (self.with_cart, self.machines) = (begun.with_cart, begun.machines);
+        }
+        self.change = instance.before.change(worker, visits);
         let mut floors = 0u128;
         for (index, visit) in visits.iter().enumerate() {
             let job = &instance.jobs[visit.job as usize];
@@ -138,6 +144,7 @@ impl Order {
             work: self.work,
             floors: self.floors,
             dislike: self.dislike,
+            change: self.change,
         }
     }
 
@@ -164,7 +171,7 @@ impl Order {
             return;
         }
         let table = self.table(instance, worker);
-        let mut here = instance.workers[worker].start;
+        let mut here = (instance.before).sets_out(worker, &instance.workers[worker]);
         let mut best: Option<(Secs, usize)> = None;
         for index in 0..self.facts.len() {
             let Facts { place, part, .. } = self.facts[index];
@@ -213,6 +220,7 @@ impl Order {
         scope: &[u8],
     ) {
         self.give_back_last = 0;
+        let held = instance.before.begun(worker).map_or(0, |b| b.machines);
         let needs = |v: &Visit| -> u32 {
             let how: &Scope = instance.scope(worker, v.job, scope[v.job as usize]);
             how.machines
@@ -222,10 +230,13 @@ impl Order {
             .filter(|m| self.machines & m != 0)
         {
             let uses = |v: &Visit| needs(v) & machine != 0;
-            if let Some(first) = visits.iter().position(uses) {
+            if let Some(first) = visits.iter().position(uses)
+                && held & machine == 0
+            {
                 self.facts[first].fetch |= machine;
             }
             match visits.iter().rposition(uses) {
+                None if !visits.is_empty() => self.facts[0].give_back |= machine,
                 Some(last) if last + 1 < visits.len() => self.facts[last + 1].give_back |= machine,
                 _ => self.give_back_last |= machine,
             }
@@ -281,7 +292,9 @@ fn own_closures(instance: &Instance, visits: &[Visit], first: usize, last: usize
     };
     let mut count = 0;
     for (index, visit) in visits.iter().enumerate().take(last) {
-        if visit.part == 0 && same(visit.job) {
+        // A room that was begun before has no first part here.
+        let first_here = || !visits[..index].iter().any(|v| v.job == visit.job);
+        if same(visit.job) && (visit.part == 0 || first_here()) {
             let ends = visits
                 .iter()
                 .rposition(|v| v.job == visit.job)

@@ -59,7 +59,7 @@ fn seed<R: Rng>(solution: &Solution, rng: &mut R) -> u32 {
         };
         let highest = (0..solution.runs.len())
             .max_by_key(|w| share(*w))
-            .filter(|w| share(*w) > 0);
+            .filter(|w| share(*w) > 0 && !solution.runs[*w].visits.is_empty());
         if let Some(visits) = highest.map(|w| &solution.runs[w].visits) {
             return visits[rng.random_range(0..visits.len())].job;
         }

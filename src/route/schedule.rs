@@ -38,6 +38,14 @@ impl Schedule {
         }
     }
 
+    /// The same for a start that is good already.
+    pub(super) fn warm(self) -> Schedule {
+        Schedule {
+            hot: self.hot * WARM,
+            ..self
+        }
+    }
+
     /// The same with as many coolings as so many iterations are enough for.
     pub(super) fn with_iterations(self, iterations: f64, jobs: usize) -> Schedule {
         let coolings = (iterations / (ITERATIONS * jobs.max(1) as f64)).floor();

@@ -104,6 +104,9 @@ fn improve(
     let mut done = vec![0u64; islands.len()];
     let instance = islands[0].best.instance;
     let mut schedule = Schedule::new(instance.goal, near.reach);
+    if instance.before.known.is_some() {
+        schedule = schedule.warm();
+    }
     for meeting in 1..=MEETINGS {
         let until = f64::from(meeting) / f64::from(MEETINGS);
         // The last stretch is searched at the final prices.
@@ -148,7 +151,9 @@ fn begin_from(solution: &mut Solution, start: &Start) {
         }
         let mut order = visits.clone();
         while !solution.set_order(run, &order) {
-            let Some(last) = order.last().map(|v| v.job) else {
+            let open = &solution.instance.before;
+            let last = order.iter().rev().find(|v| !open.is_open(v.job));
+            let Some(last) = last.map(|v| v.job) else {
                 break;
             };
             order.retain(|v| v.job != last);

@@ -75,7 +75,38 @@ impl<'a> Solution<'a> {
         for (worker, run) in solution.runs.iter_mut().enumerate() {
             run.clear(instance, worker);
         }
+        solution.take_up();
         solution
+    }
+
+    /// Those who have begun go on: rooms begun are finished, and everybody has to get home.
+    fn take_up(&mut self) {
+        let instance = self.instance;
+        for (limit, from, to) in &instance.before.holds {
+            // Nobody's: no run gives them back.
+            self.holds.hold(*limit, usize::from(u16::MAX), *from, *to);
+        }
+        for (worker, begun) in instance.before.begun.iter().enumerate() {
+            let Some(begun) = begun else {
+                continue;
+            };
+            for open in &begun.open {
+                self.set_scope(open.job, instance.jobs[open.job as usize].full());
+            }
+            self.set_order(worker, &begun.visits);
+        }
+        self.commit();
+    }
+
+    /// What is left of a run when everything is taken out: nothing, or what finishes the rooms begun.
+    fn least(&self, run: usize) -> &'a [Visit] {
+        let begun = self.instance.before.begun(run);
+        begun.map_or(&[], |b| b.visits.as_slice())
+    }
+
+    /// Whether a worker with this order never leaves the start place.
+    fn stays(&self, run: usize, visits: &[Visit]) -> bool {
+        visits.is_empty() && self.instance.before.begun(run).is_none()
     }
 
     /// What the search follows.
@@ -106,7 +137,8 @@ impl<'a> Solution<'a> {
     pub(super) fn reprice(&mut self, prices: Prices) {
         self.prices = prices;
         for (index, run) in self.runs.iter_mut().enumerate() {
-            if !run.visits.is_empty() {
+            let begun = self.instance.before.begun(index).is_some();
+            if begun || !run.visits.is_empty() {
                 run.price = prices.run(self.instance, index, run.costs, &run.ending);
             }
         }
@@ -159,7 +191,7 @@ impl<'a> Solution<'a> {
 
     /// Price of an order for a run; `None` if no timing of it is sound.
     pub(super) fn try_order(&mut self, run: usize, visits: &[Visit]) -> Option<i64> {
-        if visits.is_empty() {
+        if self.stays(run, visits) {
             return Some(0);
         }
         if self.plain {
@@ -204,7 +236,7 @@ impl<'a> Solution<'a> {
 
     /// Times an order. False, and `new` is of no use, if no timing of it is sound.
     fn time(&mut self, run: usize, visits: &[Visit], new: &mut Run) -> bool {
-        if visits.is_empty() {
+        if self.stays(run, visits) {
             new.clear(self.instance, run);
             return true;
         }
@@ -309,8 +341,10 @@ impl<'a> Solution<'a> {
         for run in runs.into_iter().map(usize::from) {
             if !self.remove_from(run, jobs) {
                 // What is left cannot be timed around the other runs as they stand: start this run afresh.
-                dropped.extend(self.runs[run].visits.iter().map(|v| v.job));
-                self.set_order(run, &[]);
+                let begun = &self.instance.before;
+                let all = self.runs[run].visits.iter().map(|v| v.job);
+                dropped.extend(all.filter(|j| !begun.is_open(*j)));
+                self.set_order(run, self.least(run));
             }
         }
         for job in dropped {

@@ -28,6 +28,8 @@ pub(super) struct Ending {
     pub(super) idle: Secs,
     pub(super) closed: Secs,
     pub(super) end: Secs,
+    /// Change against the plan before by stops that moved, in points.
+    pub(super) moved: i32,
 }
 
 /// Something that happens in a run.
@@ -111,6 +113,9 @@ impl<'a> Sweep<'a> {
 
     /// The label before anything is done.
     pub(super) fn beginning(&self) -> Label {
+        if let Some(begun) = self.instance.before.begun(self.others.run) {
+            return begun.label(self.worker.from);
+        }
         let set_up = self.worker.set_up;
         Label {
             time: self.worker.from + set_up,
@@ -154,10 +159,14 @@ impl<'a> Sweep<'a> {
 
     fn place_before(&self, index: usize) -> u32 {
         if index == 0 {
-            self.worker.start
+            self.sets_out()
         } else {
             self.order.facts[index - 1].place
         }
+    }
+
+    fn sets_out(&self) -> u32 {
+        self.instance.before.sets_out(self.others.run, self.worker)
     }
 
     /// Everything that may be worth doing between the stop before and stop `index`.
@@ -369,6 +378,7 @@ impl<'a> Sweep<'a> {
             return false;
         };
         let end = start + part.length;
+        label.moved += self.instance.before.moved(self.others.run, visit, start);
         let attended = (start.min(ready) - arrived).max(0);
         label.idle += start - arrived - attended;
         label.load += attended + part.length;
@@ -535,7 +545,7 @@ impl<'a> Sweep<'a> {
             .order
             .facts
             .last()
-            .map_or(self.worker.start, |f| f.place);
+            .map_or_else(|| self.sets_out(), |f| f.place);
         let mut now = Now {
             place,
             label: *label,
@@ -556,6 +566,7 @@ impl<'a> Sweep<'a> {
             closed,
             time,
             pendings,
+            moved,
             ..
         } = now.label;
         let latest = if self.order.ends_last {
@@ -568,6 +579,7 @@ impl<'a> Sweep<'a> {
             idle,
             closed,
             end: time,
+            moved,
         })
     }
 
@@ -582,7 +594,7 @@ impl<'a> Sweep<'a> {
         chosen.reverse();
         let mut events = vec![Timed {
             event: Event::SetUp,
-            place: self.worker.start,
+            place: self.sets_out(),
             from: self.worker.from,
             to: self.worker.from + self.worker.set_up,
         }];

@@ -41,12 +41,22 @@ impl DueTask {
         task.waste_litres * quantity(task.waste_rate, &site.rooms[self.room.index()])
     }
 
-    /// How much it matters: the task's own priority, or its room's if that is higher.
+    /// How much it matters: the task's own priority, or its room's or tonight's if that is higher.
     pub fn priority(self, site: &Site) -> Priority {
         let own = self.task(site).priority;
-        site.rooms[self.room.index()]
-            .priority
-            .map_or(own, |room| room.min(own))
+        let room = site.rooms[self.room.index()].priority;
+        let called = site.called.get(&(self.room, self.index));
+        let tonight = called.and_then(|c| c.priority);
+        [room, tonight]
+            .into_iter()
+            .flatten()
+            .fold(own, Priority::min)
+    }
+
+    /// Whether it has waited too long and comes before all else of its priority.
+    pub fn is_overdue(self, site: &Site) -> bool {
+        let called = site.called.get(&(self.room, self.index));
+        called.is_some_and(|c| c.overdue)
     }
 
     /// Whether it needs a cart: said so, or because it has waste, water or a machine.
@@ -74,7 +84,7 @@ pub fn quantity(rate: Rate, room: &Room) -> f64 {
     }
 }
 
-/// Everything due on `date`, by room and then in the order of the standard. A task with nothing to do (no such fixture, no area) is
+/// Everything due on `date` by the calendar, and what the site is called on for that night, by room and then in the order of the standard. A task with nothing to do (no such fixture, no area) is
 /// not due.
 pub fn due_on(site: &Site, date: Date) -> Vec<DueTask> {
     let crew_days = site
@@ -84,8 +94,10 @@ pub fn due_on(site: &Site, date: Date) -> Vec<DueTask> {
     let mut due = Vec::new();
     for (index, room) in site.rooms.iter().enumerate() {
         for (position, task) in site.kinds[room.kind.index()].tasks.iter().enumerate() {
-            let applies = !room.skip.contains(&task.name) && quantity(task.rate, room) > 0.0;
-            if applies && falls_on(&task.frequency, date, crew_days, &room.id, &task.name) {
+            let called = || site.called.contains_key(&(RoomId::from(index), position));
+            let falls = falls_on(&task.frequency, date, crew_days, &room.id, &task.name);
+            let asked = falls && !room.skip.contains(&task.name) || called();
+            if asked && quantity(task.rate, room) > 0.0 {
                 due.push(DueTask {
                     room: RoomId::from(index),
                     kind: room.kind,
