@@ -161,7 +161,14 @@ impl Repair<'_> {
     ) -> Result<Covered, Vec<Misfit>> {
         let present = self.site.present(self.calendar.date(), &self.absent);
         let walks = Walks::of(&self.site, &self.calendar, &present);
-        let (jobs, missed) = self.jobs(&present, &walks);
+        let leaving = leaving(self.changes);
+        let gone = |w: &WorkerId| self.frozen.past.get(w).is_some_and(|p| p.gone);
+        let staying = present
+            .iter()
+            .copied()
+            .filter(|w| !leaving.contains(w) && !gone(w));
+        let staying = staying.collect_vec();
+        let (jobs, missed) = self.jobs(&staying, &walks);
         let question = Question {
             site: &self.site,
             calendar: &self.calendar,
@@ -188,7 +195,13 @@ impl Repair<'_> {
         plan.undone.extend(missed);
         plan.undone.sort_by_key(|u| u.what);
         let bound = self.bound(&instance, &found.scope);
-        let savers = saved_by(&question, &jobs, &instance, &found, &plan.undone);
+        let savers = saved_by(
+            &question,
+            &staying,
+            &jobs,
+            (&instance, &found),
+            &plan.undone,
+        );
         let known: Vec<UndoneWork> = plan.undone.iter().map(|u| u.what).collect();
         let (calendar, date) = (self.calendar.clone(), plan.date);
         self.stay_as_needed(&plan, &late)?;
@@ -218,7 +231,7 @@ impl Repair<'_> {
     }
 
     /// What is still to be done, with rooms begun at the end; and what cannot be done any more.
-    fn jobs(&self, present: &[WorkerId], walks: &Walks) -> (Jobs, Vec<Undone>) {
+    fn jobs(&self, staying: &[WorkerId], walks: &Walks) -> (Jobs, Vec<Undone>) {
         let (date, done) = (self.calendar.date(), self.frozen.tasks());
         let rooms = self.frozen.rooms();
         let runs = &self.earlier.plan.runs;
@@ -233,7 +246,7 @@ impl Repair<'_> {
         // A room is visited once: what was left undone in one that is behind stays so.
         let is_missed = |t: &DueTask| rooms.contains(&t.room) && !planned.contains(t);
         let (missed, due): (Vec<_>, Vec<_>) = due.into_iter().partition(is_missed);
-        let mut jobs = gather(&self.site, &due, date, present, walks);
+        let mut jobs = gather(&self.site, &due, date, staying, walks);
         let duties = self.frozen.duties();
         jobs.jobs
             .retain(|j| !matches!(j.target, Target::Duty(duty) if duties.contains(&duty)));

@@ -40,6 +40,50 @@ pub enum Saver {
 }
 
 impl Saver {
+    /// What saves two pieces of work in one room that the same thing saves, this one being less important than the other; `None` if they are
+    /// saved by different things.
+    pub fn and(&self, other: &Saver) -> Option<Saver> {
+        match (self, other) {
+            // More minutes are reckoned with all that is more important in the room done too.
+            (
+                Saver::Minutes {
+                    more: own, needs, ..
+                },
+                Saver::Minutes {
+                    more, needs: same, ..
+                },
+            ) => (needs == same).then(|| {
+                if more > own {
+                    other.clone()
+                } else {
+                    self.clone()
+                }
+            }),
+            (
+                Saver::Person {
+                    work: a,
+                    needs,
+                    could,
+                    before,
+                },
+                Saver::Person {
+                    work: b,
+                    needs: same,
+                    ..
+                },
+            ) => (needs == same).then(|| Saver::Person {
+                work: *a + *b,
+                needs: needs.clone(),
+                could: could.clone(),
+                before: *before,
+            }),
+            (Saver::Opening { work: a }, Saver::Opening { work: b }) => {
+                Some(Saver::Opening { work: *a + *b })
+            }
+            _ => None,
+        }
+    }
+
     /// In words, as a lead would say it.
     pub fn words(&self, site: &Site) -> String {
         let name = |w: &WorkerId| site.crew[w.index()].name.as_str();
@@ -79,7 +123,7 @@ impl Saver {
                 before,
             } => {
                 let who = if needs.is_empty() {
-                    "anyone who may go in".to_string()
+                    "one more person".to_string()
                 } else {
                     format!("anyone with {}", needs.join(" and "))
                 };
@@ -109,14 +153,15 @@ fn minutes(time: Seconds, more: &str) -> String {
 }
 
 /// For each piece of undone work what would have saved it; `None` where nothing so simple would.
+/// `staying` are those who are there to the end.
 ///
 /// # Complexity
 /// As [`overruns`], for each room left undone.
 pub fn saved_by(
     question: &Question,
+    staying: &[WorkerId],
     jobs: &Jobs,
-    instance: &Instance,
-    found: &Found,
+    (instance, found): (&Instance, &Found),
     undone: &[Undone],
 ) -> Vec<Option<Saver>> {
     let wants = undone.iter().map(|u| wanted(jobs, u.what)).collect_vec();
@@ -126,7 +171,9 @@ pub fn saved_by(
         let at = asked.iter().position(|a| Some(*a) == *want)?;
         answers[at]
     };
-    let one = |(undone, want): (&Undone, &Option<(u32, u8)>)| saver(question, undone, answer(want));
+    let one = |(undone, want): (&Undone, &Option<(u32, u8)>)| {
+        saver(question, staying, undone, answer(want))
+    };
     undone.iter().zip(&wants).map(one).collect()
 }
 
@@ -143,7 +190,12 @@ fn wanted(jobs: &Jobs, what: UndoneWork) -> Option<(u32, u8)> {
     found.next()
 }
 
-fn saver(question: &Question, undone: &Undone, overrun: Option<Overrun>) -> Option<Saver> {
+fn saver(
+    question: &Question,
+    staying: &[WorkerId],
+    undone: &Undone,
+    overrun: Option<Overrun>,
+) -> Option<Saver> {
     let (site, work) = (question.site, undone.what);
     let (time, needs) = match work {
         UndoneWork::Task(task) => (
@@ -162,22 +214,22 @@ fn saver(question: &Question, undone: &Undone, overrun: Option<Overrun>) -> Opti
         (Reason::Nobody(_), _) => Some(Saver::Person {
             work: time,
             needs,
-            could: could(question, work),
-            before: closes(question, work),
+            could: could(site, staying, work),
+            before: closes(question, staying, work),
         }),
         (_, Some(Overrun { seconds, worker })) if seconds > 0 => Some(Saver::Minutes {
             more: Seconds(i64::from(seconds)),
             nearest: question.present[worker],
             needs,
-            before: closes(question, work),
+            before: closes(question, staying, work),
         }),
         (Reason::NoWindow(_), _) => Some(Saver::Opening { work: time }),
         // Time would not do: someone would have to stand beside those who are there.
         (Reason::NoTime, None) => Some(Saver::Person {
             work: time,
             needs,
-            could: could(question, work),
-            before: closes(question, work),
+            could: could(site, staying, work),
+            before: closes(question, staying, work),
         }),
         (Reason::NoTime, Some(_)) => None,
     }
@@ -205,15 +257,14 @@ fn needs(site: &Site, task: DueTask) -> Vec<String> {
 }
 
 /// Who of the crew is not there and has all it takes; whether they could get there is not looked at.
-fn could(question: &Question, work: UndoneWork) -> Vec<WorkerId> {
-    let site = question.site;
+fn could(site: &Site, staying: &[WorkerId], work: UndoneWork) -> Vec<WorkerId> {
     let UndoneWork::Task(task) = work else {
         return Vec::new();
     };
     let (room, need) = (&site.rooms[task.room.index()], task.task(site));
     let able = |id: &WorkerId| {
         let who = &site.crew[id.index()];
-        !question.present.contains(id)
+        !staying.contains(id)
             && !room.never.contains(id)
             && (room.only.is_empty() || room.only.contains(id))
             && need.skills.iter().all(|s| who.skills.contains(s))
@@ -228,13 +279,13 @@ fn could(question: &Question, work: UndoneWork) -> Vec<WorkerId> {
 }
 
 /// When a room, or the window of a duty, is shut for the night, if that is before everybody has gone.
-fn closes(question: &Question, work: UndoneWork) -> Option<Clock> {
+fn closes(question: &Question, staying: &[WorkerId], work: UndoneWork) -> Option<Clock> {
     let site = question.site;
     let hours = match work {
         UndoneWork::Task(task) => site.rooms[task.room.index()].open.as_ref(),
         UndoneWork::Duty(duty) => site.duties[duty].window.as_ref(),
     };
-    let shifts = question.present.iter().map(|w| site.crew[w.index()].shift);
+    let shifts = staying.iter().map(|w| site.crew[w.index()].shift);
     let end = shifts.map(|s| question.calendar.elapsed(s.to)).max()?;
     let begin = question
         .present

@@ -5,7 +5,7 @@
 use super::table::{Cell, aligned, left, plain};
 use super::view::place_name;
 use super::words::Words;
-use crate::cover::{Diff, PersonDiff, Shift, Wait, Work};
+use crate::cover::{Diff, PersonDiff, Saver, Shift, Wait, Work};
 use crate::plan::{Measures, Plan, Reason, UndoneWork, Violation};
 use crate::site::{Calendar, Priority, Site, WorkerId};
 use crate::units::{Clock, Seconds, Span};
@@ -202,18 +202,8 @@ fn undone(sheet: &Sheet) -> Vec<String> {
     let mut lines = Vec::new();
     if !sheet.waits.is_empty() {
         lines.extend([String::new(), "waits, most important first".to_string()]);
-        // Tasks of a room that wait for the same reason are told together.
-        let alike = |w: &Wait| {
-            (
-                of_room(sheet.site, w.what),
-                w.reason.clone(),
-                w.days_late,
-                w.saver.clone(),
-                rank(sheet.site, w),
-            )
-        };
-        for (_, group) in &sheet.waits.iter().chunk_by(|w| alike(w)) {
-            lines.extend(waiting(sheet, &group.collect_vec()));
+        for group in grouped(sheet) {
+            lines.extend(waiting(sheet, &group));
         }
     } else if sheet.violations.is_some() {
         lines.extend([String::new(), "waits: nothing".to_string()]);
@@ -260,6 +250,41 @@ fn rank(site: &Site, wait: &Wait) -> Option<Priority> {
     }
 }
 
+/// Tasks of a room that matter as much and wait for the same reason are told together.
+fn grouped<'a>(sheet: &Sheet<'a>) -> Vec<Vec<&'a Wait>> {
+    let site = sheet.site;
+    let alike = |a: &Wait, b: &Wait| {
+        of_room(site, a.what) == of_room(site, b.what)
+            && a.reason == b.reason
+            && a.days_late == b.days_late
+            && rank(site, a) == rank(site, b)
+    };
+    let mut groups: Vec<Vec<&Wait>> = Vec::new();
+    for wait in sheet.waits {
+        match groups.iter_mut().find(|g| alike(g[0], wait)) {
+            Some(group) => group.push(wait),
+            None => groups.push(vec![wait]),
+        }
+    }
+    groups
+}
+
+/// What would have saved a group, one thing after another.
+fn savers(group: &[&Wait]) -> Vec<Saver> {
+    let mut savers: Vec<Saver> = Vec::new();
+    for saver in group.iter().filter_map(|w| w.saver.as_ref()) {
+        let joined = savers
+            .iter()
+            .enumerate()
+            .find_map(|(at, s)| Some((at, s.and(saver)?)));
+        match joined {
+            Some((at, both)) => savers[at] = both,
+            None => savers.push(saver.clone()),
+        }
+    }
+    savers
+}
+
 fn waiting(sheet: &Sheet, group: &[&Wait]) -> Vec<String> {
     let (site, first) = (sheet.site, group[0]);
     let tasks = group.iter().filter_map(|w| match w.what {
@@ -292,11 +317,10 @@ fn waiting(sheet: &Sheet, group: &[&Wait]) -> Vec<String> {
     );
     let mut lines = folded(&plain(&format!("{priority}, {time}: {what}")), "  ");
     lines.extend(folded(&plain(&format!("{reason}; {late}")), "      "));
-    if let Some(saver) = &first.saver {
-        lines.extend(folded(
-            &plain(&format!("saved by: {}", saver.words(site))),
-            "      ",
-        ));
+    let saved = savers(group).iter().map(|s| s.words(site)).join("; and ");
+    if !saved.is_empty() {
+        let saved = plain(&format!("saved by: {saved}"));
+        lines.extend(folded(&saved, "      "));
     }
     lines
 }

@@ -291,10 +291,11 @@ fn own_closures(instance: &Instance, visits: &[Visit], first: usize, last: usize
                 .any(|l| job.closed_limits.contains(l))
     };
     let mut count = 0;
-    for (index, visit) in visits.iter().enumerate().take(last) {
-        // A room that was begun before has no first part here.
+    for (index, visit) in visits.iter().enumerate() {
+        // A room that was begun before the night was replanned has no first part here: it has been closed all along.
         let first_here = || !visits[..index].iter().any(|v| v.job == visit.job);
-        if same(visit.job) && (visit.part == 0 || first_here()) {
+        let since_before = visit.part > 0 && first_here();
+        if same(visit.job) && (since_before || visit.part == 0 && index < last) {
             let ends = visits
                 .iter()
                 .rposition(|v| v.job == visit.job)

@@ -7,6 +7,7 @@
 mod arithmetic;
 mod cli;
 mod common;
+mod cover;
 mod determinism;
 mod developers;
 mod document;
