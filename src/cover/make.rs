@@ -83,7 +83,7 @@ pub fn cover(
         ..*request
     };
     let frozen = frozen_of(request, &calendar)?;
-    let tonight = night::tonight(site, &calendar, earlier.tonight, changes, &frozen);
+    let tonight = night::tonight(site, &calendar, &earlier, changes, &frozen);
     let mut absent = earlier.absent.to_vec();
     absent.retain(|w| !changes.extra.contains(w));
     absent.extend(&changes.absent);
@@ -118,7 +118,10 @@ fn frozen_of(request: &Request, calendar: &Calendar) -> Result<Frozen, Vec<Misfi
     let walks = Walks::of(&before, calendar, &present);
     let leaving = leaving(changes);
     let mut frozen = freeze(&before, earlier.plan, now, &leaving, &walks);
-    frozen.past.retain(|w, _| !changes.absent.contains(w));
+    // Who has not come has not begun either.
+    let came =
+        |w: &WorkerId| !changes.absent.contains(w) && changes.late.iter().all(|(l, _)| l != w);
+    frozen.past.retain(|w, _| came(w));
     Ok(frozen)
 }
 
@@ -397,7 +400,7 @@ impl Repair<'_> {
             }
             let who = &mut instance.workers[index];
             who.latest = who.from.max(who.latest) + 4 * 3600;
-            who.latest_unless_last = who.latest;
+            (who.latest_unless_last, who.to) = (who.latest, who.latest);
             // Their share is settled; it must not hide what the others have left.
             who.available = 24 * 3600;
             let own = instance

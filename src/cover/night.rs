@@ -2,20 +2,21 @@
 
 use super::changes::Changes;
 use super::frozen::Frozen;
-use crate::plan::{AddedTonight, ClosedTonight, PlannedStop, Tonight, What, break_names};
-use crate::site::{Calendar, Site, WorkerId};
-use crate::units::Clock;
+use super::make::Earlier;
+use crate::plan::{AddedTonight, ClosedTonight, Plan, PlannedStop, Tonight, What, break_names};
+use crate::site::{Calendar, RoomId, Site, WorkerId};
+use crate::units::{Clock, Span};
 use std::collections::BTreeSet;
 
 /// The night as it is now, against the site as it is written.
 pub(super) fn tonight(
     site: &Site,
     calendar: &Calendar,
-    earlier: &Tonight,
+    earlier: &Earlier,
     changes: &Changes,
     frozen: &Frozen,
 ) -> Tonight {
-    let mut night = earlier.clone();
+    let mut night = earlier.tonight.clone();
     let name = |w: &WorkerId| site.crew[w.index()].name.clone();
     let now = changes.now();
     night.now = now.map(|t| t.to_string()).or(night.now);
@@ -50,6 +51,15 @@ pub(super) fn tonight(
     }
     let rooms = frozen.rooms();
     for (room, span) in &changes.closed {
+        // A room that is under way is finished first, as soon as it was to be.
+        let begun = rooms
+            .contains(room)
+            .then(|| done_with(earlier.plan, *room))
+            .flatten();
+        let span = Span::new(begun.map_or(span.from, |end| span.from.max(end)), span.to);
+        if span.is_empty() {
+            continue;
+        }
         night.closed.push(ClosedTonight {
             room: site.rooms[room.index()].id.clone(),
             from: span.from.to_string(),
@@ -67,12 +77,19 @@ pub(super) fn tonight(
     night
 }
 
+/// When a plan is done with a room.
+fn done_with(plan: &Plan, room: RoomId) -> Option<Clock> {
+    let stops = plan.runs.iter().flat_map(|r| &r.stops);
+    let own = stops.filter(|s| s.what.room() == Some(room));
+    own.map(|s| s.span.to).max()
+}
+
 /// Names of a worker's breaks that pass a test of window and length.
 fn breaks(
     site: &Site,
     calendar: &Calendar,
     worker: WorkerId,
-    wanted: impl Fn(crate::units::Span, crate::units::Seconds) -> bool,
+    wanted: impl Fn(Span, crate::units::Seconds) -> bool,
 ) -> Vec<String> {
     let who = &site.crew[worker.index()];
     let names = break_names(who).into_iter().zip(&who.breaks);

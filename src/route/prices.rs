@@ -190,7 +190,7 @@ fn by_goals(instance: &Instance, worker: usize, order: OrderCosts, ending: &Endi
     } else {
         (share, changed)
     };
-    let levels = [overtime, one, two, walking, (rest / 1_000, 5_000)];
+    let levels = [overtime, one, two, walking, (rest / 10_000, 500)];
     levels.into_iter().fold(0, add)
 }
 

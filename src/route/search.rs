@@ -150,7 +150,7 @@ fn begin_from(solution: &mut Solution, start: &Start) {
             solution.set_scope(visit.job, solution.instance.jobs[visit.job as usize].full());
         }
         let mut order = visits.clone();
-        while !solution.set_order(run, &order) {
+        while !solution.set_order(run, &order) && !solution.set_order_thoroughly(run, &order) {
             let open = &solution.instance.before;
             let last = order.iter().rev().find(|v| !open.is_open(v.job));
             let Some(last) = last.map(|v| v.job) else {

@@ -116,7 +116,8 @@ impl<'a> Solution<'a> {
 
     /// The part of the price that is paid for what is done.
     pub(super) fn price_of_runs(&self) -> i64 {
-        self.runs.iter().map(|r| r.price).sum()
+        let prices = self.runs.iter().map(|r| r.price);
+        prices.fold(0, i64::saturating_add)
     }
 
     /// Of all runs.
@@ -264,6 +265,14 @@ impl<'a> Solution<'a> {
         let mut new = self.spare.pop().unwrap_or_default();
         let fits = self.time(run, visits, &mut new);
         self.replace(run, new, fits)
+    }
+
+    /// The same, looking at all that a fixed order leaves open: an order from an earlier answer may need it.
+    pub(super) fn set_order_thoroughly(&mut self, run: usize, visits: &[Visit]) -> bool {
+        let before = std::mem::replace(&mut self.space.thorough, true);
+        let fits = self.set_order(run, visits);
+        self.space.thorough = before;
+        fits
     }
 
     /// Puts a stop into a gap of a plain run that fits it.
