@@ -45,7 +45,7 @@ use std::time::{Duration, Instant};
 /// Islands, as the commands have them.
 const ISLANDS: u32 = 2;
 /// The part of the seconds that the command `cover` leaves for what comes after the search.
-const AFTER_SEARCH: f64 = 0.2;
+const AFTER_SEARCH: f64 = 0.12;
 
 /// Covers absences of a made-up site and compares with planning afresh.
 #[derive(Debug, Parser)]

@@ -25,7 +25,7 @@ const FEW: (f64, f64) = (120.0, 2.0);
 const MANY: (f64, f64) = (600.0, 8.0);
 
 /// Seconds left for the last touches, check and files, as a part of all.
-const AFTER_SEARCH: f64 = 0.2;
+const AFTER_SEARCH: f64 = 0.12;
 
 /// Options of `cover`.
 #[derive(Debug, clap::Args)]

@@ -4,6 +4,7 @@
 //! Routing Problems*, Transportation Science 54(2), 2020, doi:10.1287/trsc.2019.0914. Their constants are kept: about
 //! ten jobs, strings of at most ten.
 
+use super::before::Known;
 use super::near::Near;
 use super::solution::Solution;
 use itertools::Itertools;
@@ -15,8 +16,14 @@ const LONGEST: f64 = 10.0;
 /// One ruin in so many starts in the run with the highest share.
 const FOCUS: f64 = 0.3;
 
+/// Where people know a plan already, at most so many jobs are taken out: what fell free finds its place, all else stays where it is.
+const FEW: usize = 6;
+
 /// Jobs to take out.
 pub(super) fn choose<R: Rng>(solution: &Solution, near: &Near, rng: &mut R) -> Vec<u32> {
+    if let Some(known) = &solution.instance.before.known {
+        return choose_calmly(solution, known, near, rng);
+    }
     let working = solution
         .runs
         .iter()
@@ -44,6 +51,36 @@ pub(super) fn choose<R: Rng>(solution: &Solution, near: &Near, rng: &mut R) -> V
         let length = rng.random_range(1.0..=most + 1.0).floor() as usize;
         take_string(solution, run, *job, length, rng, &mut out);
         ruined.push(run);
+    }
+    out
+}
+
+/// A few jobs around one that is not where it was, or that the busiest worker does.
+fn choose_calmly<R: Rng>(solution: &Solution, known: &Known, near: &Near, rng: &mut R) -> Vec<u32> {
+    let elsewhere = |job: &u32| {
+        let was = known.jobs[*job as usize].as_ref().map(|w| w.worker);
+        let now = solution.run_of[*job as usize];
+        now.is_some() && now != was
+    };
+    let loose = (0..solution.scope.len() as u32)
+        .filter(elsewhere)
+        .collect_vec();
+    let first = if loose.is_empty() || rng.random_bool(0.5) {
+        seed(solution, rng)
+    } else {
+        loose[rng.random_range(0..loose.len())]
+    };
+    let most = rng.random_range(1..=FEW);
+    let mut out = Vec::new();
+    for job in near.of(first) {
+        let taken = *job == first || rng.random_bool(0.4);
+        let stays = solution.instance.before.is_open(*job);
+        if taken && !stays && solution.run_of[*job as usize].is_some() {
+            out.push(*job);
+        }
+        if out.len() == most {
+            break;
+        }
     }
     out
 }

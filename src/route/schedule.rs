@@ -12,6 +12,9 @@ const SHORTEST: (f64, f64) = (7.0, 0.07);
 /// All coolings but the first start at this part of the temperature.
 const WARM: f64 = 0.3;
 
+/// A plan that people know is left at this part of the temperature at first.
+const CALM: f64 = 0.1;
+
 /// A cooling is long enough when it has so many iterations for each job.
 const ITERATIONS: f64 = 3_500.0;
 
@@ -38,10 +41,10 @@ impl Schedule {
         }
     }
 
-    /// The same for a start that is good already.
-    pub(super) fn warm(self) -> Schedule {
+    /// The same for a plan that people know, which is to change little.
+    pub(super) fn calm(self) -> Schedule {
         Schedule {
-            hot: self.hot * WARM,
+            hot: self.hot * CALM,
             ..self
         }
     }

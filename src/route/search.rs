@@ -105,7 +105,7 @@ fn improve(
     let instance = islands[0].best.instance;
     let mut schedule = Schedule::new(instance.goal, near.reach);
     if instance.before.known.is_some() {
-        schedule = schedule.warm();
+        schedule = schedule.calm();
     }
     for meeting in 1..=MEETINGS {
         let until = f64::from(meeting) / f64::from(MEETINGS);
