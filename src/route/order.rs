@@ -220,7 +220,11 @@ impl Order {
         scope: &[u8],
     ) {
         self.give_back_last = 0;
-        let held = instance.before.begun(worker).map_or(0, |b| b.machines);
+        let begun = instance.before.begun(worker);
+        let held = begun.map_or(0, |b| b.machines);
+        // A machine held and not needed any more goes back once the rooms begun are finished.
+        let finishes = |v: &Visit| begun.is_some_and(|b| b.visits.contains(v));
+        let free = visits.iter().rposition(finishes).map_or(0, |at| at + 1);
         let needs = |v: &Visit| -> u32 {
             let how: &Scope = instance.scope(worker, v.job, scope[v.job as usize]);
             how.machines
@@ -236,7 +240,7 @@ impl Order {
                 self.facts[first].fetch |= machine;
             }
             match visits.iter().rposition(uses) {
-                None if !visits.is_empty() => self.facts[0].give_back |= machine,
+                None if free < visits.len() => self.facts[free].give_back |= machine,
                 Some(last) if last + 1 < visits.len() => self.facts[last + 1].give_back |= machine,
                 _ => self.give_back_last |= machine,
             }

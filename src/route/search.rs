@@ -143,14 +143,21 @@ fn improve(
     done.iter().sum()
 }
 
-/// Takes over as much of earlier orders as can be timed soundly: run by run, dropping jobs that no longer fit from the back.
+/// Takes over as much of earlier orders as can be timed soundly. Runs that share closure groups, exits or rooms are timed around those
+/// before them: one that does not fit comes first in the next attempt. What fits in none is dropped, from the back.
 fn begin_from(solution: &mut Solution, start: &Start) {
-    for (run, visits) in start.iter().enumerate().take(solution.runs.len()) {
-        for visit in visits.iter().filter(|v| v.part == 0) {
-            solution.set_scope(visit.job, solution.instance.jobs[visit.job as usize].full());
+    let mut sequence: Vec<usize> = (0..start.len().min(solution.runs.len())).collect();
+    for _ in 0..sequence.len() {
+        match first_misfit(solution, start, &sequence) {
+            None => return solution.commit(),
+            Some(0) => break,
+            Some(at) => sequence[..=at].rotate_right(1),
         }
-        let mut order = visits.clone();
-        while !solution.set_order(run, &order) && !solution.set_order_thoroughly(run, &order) {
+    }
+    clear(solution);
+    for run in sequence {
+        let mut order = start[run].clone();
+        while !take_over(solution, run, &order) {
             let open = &solution.instance.before;
             let last = order.iter().rev().find(|v| !open.is_open(v.job));
             let Some(last) = last.map(|v| v.job) else {
@@ -158,6 +165,34 @@ fn begin_from(solution: &mut Solution, start: &Start) {
             };
             order.retain(|v| v.job != last);
             solution.set_scope(last, 0);
+        }
+    }
+    solution.commit();
+}
+
+/// Takes runs over in a sequence, up to the first that does not fit beside those before it: its position.
+fn first_misfit(solution: &mut Solution, start: &Start, sequence: &[usize]) -> Option<usize> {
+    clear(solution);
+    let mut runs = sequence.iter();
+    runs.position(|run| !take_over(solution, *run, &start[*run]))
+}
+
+fn take_over(solution: &mut Solution, run: usize, order: &[Visit]) -> bool {
+    for visit in order.iter().filter(|v| v.part == 0) {
+        solution.set_scope(visit.job, solution.instance.jobs[visit.job as usize].full());
+    }
+    solution.set_order(run, order) || solution.set_order_thoroughly(run, order)
+}
+
+/// Takes everything out again.
+fn clear(solution: &mut Solution) {
+    let taken = |job: &u32| solution.run_of[*job as usize].is_some();
+    let open = &solution.instance.before;
+    let jobs = (0..solution.scope.len() as u32).filter(|j| taken(j) && !open.is_open(*j));
+    solution.remove(&jobs.collect::<Vec<_>>());
+    for job in 0..solution.scope.len() as u32 {
+        if solution.run_of[job as usize].is_none() && solution.scope[job as usize] > 0 {
+            solution.set_scope(job, 0);
         }
     }
     solution.commit();

@@ -93,7 +93,8 @@ impl<'a> Solution<'a> {
             for open in &begun.open {
                 self.set_scope(open.job, instance.jobs[open.job as usize].full());
             }
-            self.set_order(worker, &begun.visits);
+            let _ = self.set_order(worker, &begun.visits)
+                || self.set_order_thoroughly(worker, &begun.visits);
         }
         self.commit();
     }

@@ -103,11 +103,10 @@ fn rewritten(night: &Night, covered: &Covered) -> Vec<String> {
             .cloned()
             .collect()
     };
-    let stay = night
-        .plan
-        .runs
-        .iter()
-        .filter(|r| !covered.absent.contains(&r.worker));
+    // Whoever is late has not begun, whatever the plan said.
+    let late = |w| night.changes.late.iter().any(|(l, _)| *l == w);
+    let runs = night.plan.runs.iter();
+    let stay = runs.filter(|r| !covered.absent.contains(&r.worker) && !late(r.worker));
     let changed =
         stay.filter(|r| begun(&covered.before, r.worker) != begun(&covered.made.plan, r.worker));
     changed
