@@ -19,6 +19,7 @@ mod pose;
 mod prices;
 mod recreate;
 mod reorder;
+mod resume;
 mod ruin;
 mod run;
 mod schedule;

@@ -9,6 +9,7 @@ use super::near::Near;
 use super::order::Visit;
 use super::prices::Standing;
 use super::reorder::reorder;
+use super::resume::resume;
 use super::schedule::Schedule;
 use super::solution::Solution;
 use super::stop::Stop;
@@ -69,7 +70,11 @@ pub fn search(
     let near = Near::new(instance);
     let mut idle = Solution::idle(instance);
     if let Some(start) = start {
-        begin_from(&mut idle, start);
+        if instance.before.known.is_some() {
+            resume(&mut idle, start);
+        } else {
+            begin_from(&mut idle, start);
+        }
     }
     let mut islands: Vec<Island> = (0..settings.islands.max(1))
         .map(|i| Island::new(&idle, settings.seed, u64::from(i)))
@@ -143,56 +148,19 @@ fn improve(
     done.iter().sum()
 }
 
-/// Takes over as much of earlier orders as can be timed soundly. Runs that share closure groups, exits or rooms are timed around those
-/// before them: one that does not fit comes first in the next attempt. What fits in none is dropped, from the back.
+/// Takes over as much of earlier orders as can be timed soundly: run by run, dropping jobs that no longer fit from the back.
 fn begin_from(solution: &mut Solution, start: &Start) {
-    let mut sequence: Vec<usize> = (0..start.len().min(solution.runs.len())).collect();
-    for _ in 0..sequence.len() {
-        match first_misfit(solution, start, &sequence) {
-            None => return solution.commit(),
-            Some(0) => break,
-            Some(at) => sequence[..=at].rotate_right(1),
+    for (run, visits) in start.iter().enumerate().take(solution.runs.len()) {
+        for visit in visits.iter().filter(|v| v.part == 0) {
+            solution.set_scope(visit.job, solution.instance.jobs[visit.job as usize].full());
         }
-    }
-    clear(solution);
-    for run in sequence {
-        let mut order = start[run].clone();
-        while !take_over(solution, run, &order) {
-            let open = &solution.instance.before;
-            let last = order.iter().rev().find(|v| !open.is_open(v.job));
-            let Some(last) = last.map(|v| v.job) else {
+        let mut order = visits.clone();
+        while !solution.set_order(run, &order) {
+            let Some(last) = order.last().map(|v| v.job) else {
                 break;
             };
             order.retain(|v| v.job != last);
             solution.set_scope(last, 0);
-        }
-    }
-    solution.commit();
-}
-
-/// Takes runs over in a sequence, up to the first that does not fit beside those before it: its position.
-fn first_misfit(solution: &mut Solution, start: &Start, sequence: &[usize]) -> Option<usize> {
-    clear(solution);
-    let mut runs = sequence.iter();
-    runs.position(|run| !take_over(solution, *run, &start[*run]))
-}
-
-fn take_over(solution: &mut Solution, run: usize, order: &[Visit]) -> bool {
-    for visit in order.iter().filter(|v| v.part == 0) {
-        solution.set_scope(visit.job, solution.instance.jobs[visit.job as usize].full());
-    }
-    solution.set_order(run, order) || solution.set_order_thoroughly(run, order)
-}
-
-/// Takes everything out again.
-fn clear(solution: &mut Solution) {
-    let taken = |job: &u32| solution.run_of[*job as usize].is_some();
-    let open = &solution.instance.before;
-    let jobs = (0..solution.scope.len() as u32).filter(|j| taken(j) && !open.is_open(*j));
-    solution.remove(&jobs.collect::<Vec<_>>());
-    for job in 0..solution.scope.len() as u32 {
-        if solution.run_of[job as usize].is_none() && solution.scope[job as usize] > 0 {
-            solution.set_scope(job, 0);
         }
     }
     solution.commit();

@@ -307,6 +307,14 @@ impl<'a> Solution<'a> {
         fits
     }
 
+    /// Takes a run over, with its times, from another plan of the same jobs.
+    pub(super) fn copy_run(&mut self, run: usize, from: &Solution) {
+        for visit in from.runs[run].visits.iter().filter(|v| v.part == 0) {
+            self.set_scope(visit.job, from.scope[visit.job as usize]);
+        }
+        self.put(run, from.runs[run].clone());
+    }
+
     fn put(&mut self, run: usize, new: Box<Run>) -> Box<Run> {
         self.changed[run] = true;
         for visit in &self.runs[run].visits {
