@@ -17,6 +17,8 @@ pub(super) struct Past {
     pub(super) stops: Vec<PlannedStop>,
     /// Rooms begun and not finished: their tasks, and how many of their stops are behind.
     pub(super) open: Vec<OpenRoom>,
+    /// How many stops of the plan are behind, whether they happened or not.
+    pub(super) behind: usize,
     /// Whether the worker is home or on the way there.
     pub(super) gone: bool,
     /// Whether the run as it was planned moves with a cart.
@@ -62,6 +64,7 @@ pub(super) fn freeze(
         let (stops, to_come) = run.stops.split_at(count);
         let past = Past {
             open: open_rooms(stops, to_come),
+            behind: count,
             gone: to_come.is_empty(),
             stops: stops.to_vec(),
             with_cart,
@@ -113,6 +116,23 @@ fn open_rooms(stops: &[PlannedStop], to_come: &[PlannedStop]) -> Vec<OpenRoom> {
 }
 
 impl Frozen {
+    /// Leaves only rooms that are really done or under way. A stop that did not happen leaves its time empty.
+    ///
+    /// # Errors
+    /// A room that is said to be done and has not been begun in the plan.
+    pub(super) fn only(&mut self, done: &[RoomId]) -> Result<(), RoomId> {
+        let begun = self.rooms();
+        if let Some(ahead) = done.iter().find(|r| !begun.contains(r)) {
+            return Err(*ahead);
+        }
+        for past in self.past.values_mut() {
+            past.stops
+                .retain(|s| s.what.room().is_none_or(|r| done.contains(&r)));
+            past.open.retain(|o| done.contains(&o.room));
+        }
+        Ok(())
+    }
+
     /// Tasks that are done, under way, or to be finished by whoever began their room.
     pub(super) fn tasks(&self) -> BTreeSet<DueTask> {
         let all = self.past.values();

@@ -1,8 +1,9 @@
 //! The plan that people know, as the search sees it; and how much calm is worth.
 
-use crate::plan::{Plan, known_visits};
+use crate::plan::{Plan, Run, known_visits};
 use crate::route::{Instance, Known, Question, Secs, Visit, Was};
 use crate::units::Seconds;
+use crate::work::{DueTask, Job, Target};
 
 /// What the dial says if nobody turns it, and how far it goes.
 pub const STEADY: (u8, u8) = (7, 10);
@@ -19,6 +20,15 @@ const PRICES: [i64; 11] = [
 /// By dial, how many of the site's bands count as one: shares that near are equal, and the calmer plan is better. At 10 change comes
 /// before evenness anyhow.
 const BANDS: [i64; 11] = [1, 1, 1, 2, 2, 3, 4, 5, 8, 15, 1];
+
+/// How many tasks of a job, most important first, a run does.
+fn planned_scope(job: &Job, run: &Run) -> u8 {
+    let done = |task: &DueTask| run.stops.iter().any(|s| s.what.tasks().contains(task));
+    match &job.target {
+        Target::Room(tasks) => tasks.iter().take_while(|t| done(t)).count() as u8,
+        Target::Duty(_) => 1,
+    }
+}
 
 /// Tells an instance of the plan that people know, and gives its orders to start from, less what is behind.
 pub(super) fn stay_near(
@@ -44,6 +54,7 @@ pub(super) fn stay_near(
         for (visit, from) in &visits {
             let was = jobs[visit.job as usize].get_or_insert_with(|| Was {
                 worker: worker as u16,
+                scope: run.map_or(0, |r| planned_scope(&question.jobs[visit.job as usize], r)),
                 starts: Vec::new(),
             });
             was.starts.push(from.0 as Secs);

@@ -9,7 +9,7 @@ use super::state::{free_from, state_after, to_finish};
 use crate::balance::{Bound, Certificate, bound};
 use crate::plan::{Made, Misfit, Plan, Tonight, Undone, UndoneWork, compose, measure, settle};
 use crate::route::{Begun, Instance, Question, Secs, Settings, Standing, can_end, pose, search};
-use crate::site::{Calendar, Method, PlaceId, Site, WorkerId};
+use crate::site::{Calendar, Method, PlaceId, RoomId, Site, WorkerId};
 use crate::units::{Clock, Seconds};
 use crate::walk::{Walks, ideal_times};
 use crate::work::{DueTask, Job, Jobs, Target, due_on, gather};
@@ -118,11 +118,24 @@ fn frozen_of(request: &Request, calendar: &Calendar) -> Result<Frozen, Vec<Misfi
     let walks = Walks::of(&before, calendar, &present);
     let leaving = leaving(changes);
     let mut frozen = freeze(&before, earlier.plan, now, &leaving, &walks);
+    if let Some(done) = &changes.done {
+        frozen
+            .only(done)
+            .map_err(|room| vec![ahead(&before, room, now)])?;
+    }
     // Who has not come has not begun either.
     let came =
         |w: &WorkerId| !changes.absent.contains(w) && changes.late.iter().all(|(l, _)| l != w);
     frozen.past.retain(|w, _| came(w));
     Ok(frozen)
+}
+
+/// A room that is done though the plan has it later.
+fn ahead(site: &Site, room: RoomId, now: Clock) -> Misfit {
+    let id = &site.rooms[room.index()].id;
+    let now = now.hour_minute();
+    Misfit::new("done", format!("`{id}` is said to be done, but in the plan nobody has begun it by {now}"))
+        .hint("only rooms that the plan has begun by then can be listed; one done ahead of its time is done again, so leave it out and tell its worker")
 }
 
 /// Who leaves right then.
@@ -344,7 +357,7 @@ impl Repair<'_> {
 
     fn to_come(&self, worker: WorkerId) -> &[crate::plan::PlannedStop] {
         let run = self.earlier.plan.runs.iter().find(|r| r.worker == worker);
-        let behind = self.frozen.past.get(&worker).map_or(0, |p| p.stops.len());
+        let behind = self.frozen.past.get(&worker).map_or(0, |p| p.behind);
         run.map_or(&[], |r| &r.stops[behind.min(r.stops.len())..])
     }
 

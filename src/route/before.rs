@@ -99,6 +99,8 @@ pub struct Known {
 pub struct Was {
     /// By whom.
     pub worker: u16,
+    /// How many of its tasks were to be done.
+    pub scope: u8,
     /// When each part was to start.
     pub starts: Vec<Secs>,
 }

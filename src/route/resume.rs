@@ -37,7 +37,15 @@ pub(super) fn resume(solution: &mut Solution, start: &Start) {
     solution.commit();
 }
 
-/// Gives a run an order in full. False, and nothing is changed, if it does not fit.
+/// How many tasks of a job were planned before.
+fn known_scope(solution: &Solution, job: u32) -> u8 {
+    let full = solution.instance.jobs[job as usize].full();
+    let known = solution.instance.before.known.as_ref();
+    let was = known.and_then(|k| k.jobs[job as usize].as_ref());
+    was.map_or(full, |w| w.scope.clamp(1, full))
+}
+
+/// Gives a run an order, with as much of each job as before. False, and nothing is changed, if it does not fit.
 fn take_over(solution: &mut Solution, run: usize, order: &[Visit]) -> bool {
     let jobs = order
         .iter()
@@ -45,7 +53,7 @@ fn take_over(solution: &mut Solution, run: usize, order: &[Visit]) -> bool {
         .map(|v| v.job)
         .collect_vec();
     for job in &jobs {
-        solution.set_scope(*job, solution.instance.jobs[*job as usize].full());
+        solution.set_scope(*job, known_scope(solution, *job));
     }
     let fits = solution.set_order(run, order) || solution.set_order_thoroughly(run, order);
     if !fits {

@@ -3,7 +3,7 @@
 use crate::support::coverer::{broken, covered};
 use crate::support::night::night;
 use crate::support::two_floors::{
-    ANA, BEN, CARA, R101, R102, R103, W1, W2, clock, span, two_floors,
+    ANA, BEN, CARA, GYM, R101, R102, R103, W1, W2, clock, span, two_floors,
 };
 use evenrun::cover::{Changes, Covered, Work, diff};
 use evenrun::plan::{Plan, UndoneWork, What};
@@ -130,6 +130,25 @@ fn a_task_asked_for_besides_is_done_with_its_room_or_by_coming_again() {
     assert_eq!(span.length(), Seconds::minutes(7));
     assert!(span.from >= clock("19:00"));
     assert_eq!((again(ANA), again(BEN)), (None, None));
+}
+
+/// By half past six Ana has wiped W1, Ben scrubs the gym, and 102 should have been done: it has not.
+#[test]
+fn what_was_not_done_in_its_time_is_planned_again() {
+    let covered = cover(&Changes {
+        now: Some(clock("18:30")),
+        done: Some(vec![W1, GYM]),
+        ..Changes::default()
+    });
+    let plan = &covered.made.plan;
+    let of = |room| {
+        plan.runs
+            .iter()
+            .flat_map(|r| &r.stops)
+            .find(move |s| s.what.room() == Some(room))
+    };
+    assert!(of(R102).unwrap().span.from >= clock("18:30"));
+    assert_eq!(of(GYM).unwrap().span, span("18:07:55", "18:32:55"));
 }
 
 #[test]

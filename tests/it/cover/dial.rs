@@ -12,7 +12,12 @@ fn night() -> &'static (Site, Plan) {
     static NIGHT: OnceLock<(Site, Plan)> = OnceLock::new();
     NIGHT.get_or_init(|| {
         let site = demo();
-        let plan = planned(&site, 120, 1).plan;
+        let plan = planned(&site, 500, 1).plan;
+        assert_eq!(
+            plan.undone,
+            [],
+            "or change would come after more important goals"
+        );
         (site, plan)
     })
 }
