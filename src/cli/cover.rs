@@ -99,7 +99,7 @@ fn covered(args: &Args, output: Output) -> Result<Exit, Exit> {
         },
     };
     let covered = cover(&request, &mut |done, standing| {
-        plan::show(&bar, done, standing)
+        plan::show(&bar, done, standing);
     });
     bar.finish_and_clear();
     let covered = covered.map_err(|misfits| {

@@ -261,7 +261,7 @@ fn fetched(run: &Run, other: &[(MachineId, Span)]) -> Vec<(MachineId, Span)> {
     held
 }
 
-fn is_counted(stop: &&PlannedStop) -> bool {
+fn is_counted(stop: &PlannedStop) -> bool {
     stop.what.room().is_some() || matches!(stop.what, What::Duty(_))
 }
 
@@ -276,10 +276,10 @@ fn part_of(what: &What) -> (Option<Work>, u8) {
 }
 
 fn count(was: &Run, is: &Run, counts: &mut Counts) {
-    let mut left: Vec<(_, Clock)> = (is.stops.iter().filter(is_counted))
+    let mut left: Vec<(_, Clock)> = (is.stops.iter().filter(|s| is_counted(s)))
         .map(|s| (part_of(&s.what), s.span.from))
         .collect();
-    for stop in was.stops.iter().filter(is_counted) {
+    for stop in was.stops.iter().filter(|s| is_counted(s)) {
         counts.stops += 1;
         let part = part_of(&stop.what);
         if let Some(at) = left.iter().position(|(p, _)| *p == part) {
@@ -293,7 +293,7 @@ fn count(was: &Run, is: &Run, counts: &mut Counts) {
 /// Whether two runs have the same work in the same order, about when it was.
 fn same(was: &Run, is: &Run) -> bool {
     let stops = |run: &Run| {
-        let counted = run.stops.iter().filter(is_counted);
+        let counted = run.stops.iter().filter(|s| is_counted(s));
         counted.map(|s| (s.what.clone(), s.span.from)).collect_vec()
     };
     let (a, b) = (stops(was), stops(is));

@@ -7,8 +7,12 @@ use super::night;
 use super::saved_by::{Saver, saved_by};
 use super::state::{free_from, state_after, to_finish};
 use crate::balance::{Bound, Certificate, bound};
-use crate::plan::{Made, Misfit, Plan, Tonight, Undone, UndoneWork, compose, measure, settle};
-use crate::route::{Begun, Instance, Question, Secs, Settings, Standing, can_end, pose, search};
+use crate::plan::{
+    Made, Misfit, Plan, PlannedStop, Tonight, Undone, UndoneWork, compose, measure, settle,
+};
+use crate::route::{
+    Begun, Found, Instance, Question, Secs, Settings, Standing, can_end, pose, search,
+};
 use crate::site::{Calendar, Method, PlaceId, RoomId, Site, WorkerId};
 use crate::units::{Clock, Seconds};
 use crate::walk::{Walks, ideal_times};
@@ -177,13 +181,7 @@ impl Repair<'_> {
     ) -> Result<Covered, Vec<Misfit>> {
         let present = self.site.present(self.calendar.date(), &self.absent);
         let walks = Walks::of(&self.site, &self.calendar, &present);
-        let leaving = leaving(self.changes);
-        let gone = |w: &WorkerId| self.frozen.past.get(w).is_some_and(|p| p.gone);
-        let staying = present
-            .iter()
-            .copied()
-            .filter(|w| !leaving.contains(w) && !gone(w));
-        let staying = staying.collect_vec();
+        let staying = self.staying(&present);
         let (jobs, missed) = self.jobs(&staying, &walks);
         let question = Question {
             site: &self.site,
@@ -198,15 +196,7 @@ impl Repair<'_> {
         let late = self.let_go(&mut instance, &present);
         let start = stay_near(&mut instance, &question, self.earlier.plan, request.steady);
         let mut found = search(&instance, Some(&start), request.settings, watch);
-        for (index, worker) in present.iter().enumerate() {
-            if self.frozen.past.get(worker).is_some_and(|p| p.gone) {
-                found.runs[index].events.clear();
-            }
-        }
-        let past = present.iter().map(|w| self.frozen.past.get(w));
-        let past = past
-            .map(|p| p.map(|p| p.stops.clone()).unwrap_or_default())
-            .collect_vec();
+        let past = self.past(&present, &mut found);
         let mut plan = compose(&question, &jobs, &instance, &found, &past);
         plan.undone.extend(missed);
         plan.undone.sort_by_key(|u| u.what);
@@ -219,17 +209,12 @@ impl Repair<'_> {
             &plan.undone,
         );
         let known: Vec<UndoneWork> = plan.undone.iter().map(|u| u.what).collect();
-        let (calendar, date) = (self.calendar.clone(), plan.date);
         self.stay_as_needed(&plan, &late)?;
         let violations = settle(&self.site, &mut plan, &present);
         let at = |what: &UndoneWork| known.iter().position(|k| k == what);
-        let savers = plan
-            .undone
-            .iter()
-            .map(|u| at(&u.what).and_then(|i| savers[i].clone()));
-        debug_assert_eq!(date, plan.date);
+        let saver = |u: &Undone| at(&u.what).and_then(|i| savers[i].clone());
         Ok(Covered {
-            savers: savers.collect(),
+            savers: plan.undone.iter().map(saver).collect(),
             proven: self.frozen.past.is_empty(),
             before: self.before(),
             made: Made {
@@ -238,12 +223,32 @@ impl Repair<'_> {
                 violations,
                 iterations: found.iterations,
                 plan,
-                calendar,
+                calendar: self.calendar,
             },
             site: self.site,
             tonight: self.tonight,
             absent: self.absent,
         })
+    }
+
+    /// Who is there to take something on.
+    fn staying(&self, present: &[WorkerId]) -> Vec<WorkerId> {
+        let leaving = leaving(self.changes);
+        let gone = |w: &WorkerId| self.frozen.past.get(w).is_some_and(|p| p.gone);
+        let all = present.iter().copied();
+        all.filter(|w| !leaving.contains(w) && !gone(w)).collect()
+    }
+
+    /// What each of those present has behind them. Nothing happens any more to those who have gone.
+    fn past(&self, present: &[WorkerId], found: &mut Found) -> Vec<Vec<PlannedStop>> {
+        let each = present.iter().zip(&mut found.runs).map(|(worker, run)| {
+            let past = self.frozen.past.get(worker)?;
+            if past.gone {
+                run.events.clear();
+            }
+            Some(past.stops.clone())
+        });
+        each.map(Option::unwrap_or_default).collect()
     }
 
     /// What is still to be done, with rooms begun at the end; and what cannot be done any more.
@@ -355,7 +360,7 @@ impl Repair<'_> {
         self.wait_for_the_past(instance, open);
     }
 
-    fn to_come(&self, worker: WorkerId) -> &[crate::plan::PlannedStop] {
+    fn to_come(&self, worker: WorkerId) -> &[PlannedStop] {
         let run = self.earlier.plan.runs.iter().find(|r| r.worker == worker);
         let behind = self.frozen.past.get(&worker).map_or(0, |p| p.behind);
         run.map_or(&[], |r| &r.stops[behind.min(r.stops.len())..])

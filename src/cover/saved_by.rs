@@ -211,21 +211,19 @@ fn saver(
         ),
     };
     match (&undone.reason, overrun) {
-        (Reason::Nobody(_), _) => Some(Saver::Person {
-            work: time,
-            needs,
-            could: could(site, staying, work),
-            before: closes(question, staying, work),
-        }),
-        (_, Some(Overrun { seconds, worker })) if seconds > 0 => Some(Saver::Minutes {
-            more: Seconds(i64::from(seconds)),
-            nearest: question.present[worker],
-            needs,
-            before: closes(question, staying, work),
-        }),
+        (Reason::NoTime | Reason::NoWindow(_), Some(Overrun { seconds, worker }))
+            if seconds > 0 =>
+        {
+            Some(Saver::Minutes {
+                more: Seconds(i64::from(seconds)),
+                nearest: question.present[worker],
+                needs,
+                before: closes(question, staying, work),
+            })
+        }
         (Reason::NoWindow(_), _) => Some(Saver::Opening { work: time }),
-        // Time would not do: someone would have to stand beside those who are there.
-        (Reason::NoTime, None) => Some(Saver::Person {
+        // Time alone would not do: somebody would have to stand beside those who are there.
+        (Reason::Nobody(_), _) | (Reason::NoTime, None) => Some(Saver::Person {
             work: time,
             needs,
             could: could(site, staying, work),

@@ -125,12 +125,11 @@ impl Exact<'_> {
             };
             free.push(stop.to);
             let (visit, part) = (visits[index], &order.facts[index].part);
-            match spans.iter_mut().find(|(id, ..)| *id == visit.job) {
-                Some(span) => span.2 = stop.to,
-                None => {
-                    let from = before.opened(self.others.run, visit.job);
-                    spans.push((visit.job, from.unwrap_or(stop.from), stop.to));
-                }
+            if let Some(span) = spans.iter_mut().find(|(id, ..)| *id == visit.job) {
+                span.2 = stop.to;
+            } else {
+                let from = before.opened(self.others.run, visit.job);
+                spans.push((visit.job, from.unwrap_or(stop.from), stop.to));
             }
             if part.mop > 0 {
                 let (from, to) = (stop.to - part.wet_before, stop.to + part.wet_after);

@@ -57,7 +57,9 @@ fn take_over(solution: &mut Solution, run: usize, order: &[Visit]) -> bool {
     }
     let fits = solution.set_order(run, order) || solution.set_order_thoroughly(run, order);
     if !fits {
-        jobs.iter().for_each(|job| solution.set_scope(*job, 0));
+        for job in &jobs {
+            solution.set_scope(*job, 0);
+        }
     }
     fits
 }

@@ -258,13 +258,12 @@ impl Night {
 
     fn wait_duty(&mut self, name: &str, path: &str) {
         let today = Weekdays::of([self.calendar.date().weekday()]);
-        match self.site.duties.iter_mut().find(|d| d.name == name) {
-            Some(duty) => duty.days = duty.days.or(today),
-            None => {
-                let known = self.site.duties.iter().map(|d| d.name.as_str());
-                let misfit = Misfit::unknown(format!("{path}.duty"), "duty", name, known);
-                self.note(misfit);
-            }
+        if let Some(duty) = self.site.duties.iter_mut().find(|d| d.name == name) {
+            duty.days = duty.days.or(today);
+        } else {
+            let known = self.site.duties.iter().map(|d| d.name.as_str());
+            let misfit = Misfit::unknown(format!("{path}.duty"), "duty", name, known);
+            self.note(misfit);
         }
     }
 

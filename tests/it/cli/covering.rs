@@ -55,7 +55,16 @@ fn a_sheet_is_printed_and_the_files_hold_a_plan_that_verifies() {
     let again = evenrun(&["report", &site, &plan]);
     assert_eq!(again.code, ran.code, "{}", again.err);
     assert!(!again.err.contains("changed after"), "{}", again.err);
-    // A second change on the same night starts from the cover plan.
+}
+
+/// A second change on the same night starts from the cover plan.
+#[test]
+fn a_night_can_change_again_and_any_two_plans_be_compared() {
+    let folder = Folder::with_new_site();
+    folder.plan("out", &[]);
+    let leaves = format!("{}@19:00", crew(&folder)[0]);
+    cover(&folder, &["--absent", &leaves]);
+    let (site, plan) = (folder.arg("site"), folder.arg("cover/plan.json"));
     let out = folder.arg("later");
     let args = [
         "cover",

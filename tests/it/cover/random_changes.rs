@@ -19,12 +19,12 @@ pub(super) struct Night {
 /// The night of a seed; every third is one for which there is hardly time. The last of the crew is off duty on every fifth.
 pub(super) fn night(seed: u64) -> Night {
     let rng = &mut Pcg64Mcg::seed_from_u64(seed.wrapping_mul(977));
-    let mut site = if seed % 3 == 0 {
+    let mut site = if seed.is_multiple_of(3) {
         short_night(seed)
     } else {
         random_site(seed)
     };
-    let off = (seed % 5 == 0 && site.crew.len() > 2).then(|| {
+    let off = (seed.is_multiple_of(5) && site.crew.len() > 2).then(|| {
         let last = site.crew.len() - 1;
         let other_days = [jiff::civil::Weekday::Saturday];
         site.crew[last].days = evenrun::site::Weekdays::of(other_days);
