@@ -37,6 +37,7 @@ use evenrun::route::{Budget, Settings, Stop};
 use evenrun::site::{Site, WorkerId};
 use evenrun::units::Clock;
 use jiff::civil::{Date, date};
+use std::fmt::Write;
 use std::path::PathBuf;
 use std::process::ExitCode;
 use std::sync::atomic::AtomicBool;
@@ -182,9 +183,9 @@ fn one(args: &Args, site: &Site, before: &Made, away: &[WorkerId]) -> Result<boo
     };
     let began = Instant::now();
     let covered = covered(args, site, &before.plan, &changes)?;
-    let found = diff(&covered.site, &covered.before, &covered.made.plan);
+    let _ = diff(&covered.site, &covered.before, &covered.made.plan);
     let undone = &covered.made.plan.undone;
-    let waits = waits(
+    let _ = waits(
         &covered.site,
         before.plan.date,
         &covered.tonight,
@@ -193,6 +194,24 @@ fn one(args: &Args, site: &Site, before: &Made, away: &[WorkerId]) -> Result<boo
     );
     let took = began.elapsed().as_secs_f64();
     let free = planned(site, before.plan.date, away, args.free, args.seed);
+    println!("{}", line(args, site, before, away, &covered, &free, took));
+    for violation in covered.made.violations.iter().chain(&free.violations) {
+        eprintln!("broken: {:?}: {}", violation.rule, violation.message);
+    }
+    Ok(covered.made.violations.is_empty() && free.violations.is_empty())
+}
+
+/// Everything about both plans, in `key=value` pairs.
+fn line(
+    args: &Args,
+    site: &Site,
+    before: &Made,
+    away: &[WorkerId],
+    covered: &Covered,
+    free: &Made,
+    took: f64,
+) -> String {
+    let found = diff(&covered.site, &covered.before, &covered.made.plan);
     let other = diff(site, &before.plan, &free.plan);
     let percent = |part: usize, all: usize| part as f64 * 100.0 / all.max(1) as f64;
     let names = away
@@ -214,11 +233,12 @@ fn one(args: &Args, site: &Site, before: &Made, away: &[WorkerId]) -> Result<boo
         percent(counts.on_time, counts.kept),
         counts.runs,
         highest * 100.0,
-        waits.len(),
+        covered.made.plan.undone.len(),
     );
     if covered.proven {
         let free_highest = free.measures.evenness.highest;
-        line += &format!(
+        let _ = write!(
+            line,
             " free_highest={:.2}% free_undone={} free_kept={:.1}% behind={:.2}%",
             free_highest * 100.0,
             free.plan.undone.len(),
@@ -227,13 +247,9 @@ fn one(args: &Args, site: &Site, before: &Made, away: &[WorkerId]) -> Result<boo
         );
     }
     if let Some(peak) = common::memory::peak_mib() {
-        line += &format!(" memory_mb={peak}");
+        let _ = write!(line, " memory_mb={peak}");
     }
-    println!("{line} iterations={}", covered.made.iterations);
-    for violation in covered.made.violations.iter().chain(&free.violations) {
-        eprintln!("broken: {:?}: {}", violation.rule, violation.message);
-    }
-    Ok(covered.made.violations.is_empty() && free.violations.is_empty())
+    format!("{line} iterations={}", covered.made.iterations)
 }
 
 fn covered(args: &Args, site: &Site, plan: &Plan, changes: &Changes) -> Result<Covered, String> {
