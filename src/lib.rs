@@ -17,6 +17,8 @@ pub mod balance;
 
 pub mod plan;
 
+pub mod cover;
+
 pub mod manage;
 
 pub mod input;

@@ -2,7 +2,7 @@
 //! time available, so that the highest share is the longest tour.
 
 use super::tsplib::Cities;
-use evenrun::route::{FOREVER, Goal, Instance, Job, Part, Scope, Secs, WalkTable, Worker};
+use evenrun::route::{Before, FOREVER, Goal, Instance, Job, Part, Scope, Secs, WalkTable, Worker};
 
 /// Whole units per unit of distance.
 pub(crate) const SCALE: f64 = 10_000.0;
@@ -36,6 +36,7 @@ pub(crate) fn instance(cities: &Cities, workers: usize) -> Instance {
         fetch: 0,
         waste_home: true,
         band_ppm: 1,
+        before: Before::default(),
     }
 }
 

@@ -2,7 +2,7 @@
 //! carries home. A time unit is a tenth of the file's.
 
 use super::solomon::{Point, Routing, tenths};
-use evenrun::route::{Goal, Instance, Job, Part, Scope, WalkTable, Worker};
+use evenrun::route::{Before, Goal, Instance, Job, Part, Scope, WalkTable, Worker};
 
 pub(crate) fn instance(routing: &Routing) -> Instance {
     let places = routing.points.len();
@@ -26,6 +26,7 @@ pub(crate) fn instance(routing: &Routing) -> Instance {
         fetch: 0,
         waste_home: true,
         band_ppm: 1,
+        before: Before::default(),
     }
 }
 

@@ -338,7 +338,7 @@ fn window(windows: &[(Secs, Secs)], from: Secs, to: Secs) -> (Secs, Secs) {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::route::{Goal, Job, Limit, Part, Scope, Standing, Visit, Worker};
+    use crate::route::{Before, Goal, Job, Limit, Part, Scope, Standing, Visit, Worker};
 
     const MINUTE: Secs = 60;
 
@@ -401,6 +401,7 @@ mod tests {
             fetch: 0,
             waste_home: false,
             band_ppm: 2000,
+            before: Before::default(),
         }
     }
 
@@ -437,6 +438,8 @@ mod tests {
                 shares: Vec::new(),
                 not_cleaning: 0,
                 calm: 0,
+                change: 0,
+                change_first: 0,
             },
             iterations: 0,
         }

@@ -4,6 +4,8 @@ mod audit;
 mod calendar;
 mod check;
 mod completions;
+mod cover;
+mod diff;
 mod exit;
 mod explain;
 mod import;
@@ -17,6 +19,7 @@ mod schema;
 mod search;
 mod site;
 mod staff;
+mod tonight;
 mod verify;
 
 use clap::{Parser, Subcommand};
@@ -53,6 +56,10 @@ enum Command {
     Calendar(calendar::Args),
     /// How many people it takes for a shift with nothing undone, and what one more or one fewer does
     Staff(staff::Args),
+    /// Repair a plan after the night has changed: a cover sheet on stdout, the new plan and what waits in a folder
+    Cover(cover::Args),
+    /// Tell what changed between two plans, person by person
+    Diff(diff::Args),
     /// Show a plan again: the summary on stdout, and the files asked for
     Report(report::Args),
     /// Make or update a site from a spreadsheet, a calendar or a building file
@@ -83,6 +90,8 @@ pub(crate) fn run() -> Exit {
         Command::Audit(args) => audit::run(&args, output),
         Command::Calendar(args) => calendar::run(&args, output),
         Command::Staff(args) => staff::run(&args, output),
+        Command::Cover(args) => cover::run(&args, output),
+        Command::Diff(args) => diff::run(&args, output),
         Command::Report(args) => report::run(&args, output),
         Command::Import(args) => import::run(args, output),
         Command::New(args) => new::run(&args, output),

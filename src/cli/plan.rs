@@ -4,7 +4,9 @@ use super::exit::Exit;
 use super::output::{self, Output};
 use super::refusal::{Refusal, refuse};
 use super::{site, verify};
-use evenrun::plan::{self, Certificate, Facts, Made, PlanDocument, Request};
+use evenrun::balance::Bound;
+use evenrun::cover::{CarryDocument, waits};
+use evenrun::plan::{self, Certificate, Facts, Made, PlanDocument, Request, Tonight};
 use evenrun::report::{self, Answer, Language, Words};
 use evenrun::route::{Budget, Settings, Standing, Stop};
 use evenrun::site::{Site, WorkerId};
@@ -26,9 +28,10 @@ const AFTER_SEARCH: (f64, f64) = (0.3, 0.01);
 pub(super) const MOST_THREADS: i64 = 256;
 
 /// The files that are written.
-const PLAN: &str = "plan.json";
-const PAGE: &str = "report.html";
-const CARDS: &str = "cards.html";
+pub(super) const PLAN: &str = "plan.json";
+pub(super) const PAGE: &str = "report.html";
+pub(super) const CARDS: &str = "cards.html";
+pub(super) const CARRY: &str = "carry.json";
 
 /// Options of `plan`.
 #[derive(Debug, clap::Args)]
@@ -62,6 +65,9 @@ pub(super) struct Args {
     /// Start from an earlier plan and stay near it among equally good ones; `-` is standard input
     #[arg(long, value_name = "PLAN")]
     keep: Option<PathBuf>,
+    /// Take up what waited: the carry.json of an earlier night; `-` is standard input
+    #[arg(long, value_name = "FILE")]
+    carry: Option<PathBuf>,
     /// Folder for plan.json, report.html and cards.html; it is made if need be
     #[arg(long, value_name = "DIR", default_value = "out")]
     out: PathBuf,
@@ -91,14 +97,20 @@ pub(super) fn run(args: &Args, output: Output) -> Exit {
 fn planned(args: &Args, output: Output) -> Result<Exit, Exit> {
     let began = Instant::now();
     let reading = site::read(&args.site, output)?;
-    let site = &reading.site;
+    let date = site::date(args.date, &reading.site);
+    let tonight = taken_up(args, &reading.site, date, output)?;
+    let site = &match &tonight {
+        Some(night) => verify::that_night(&reading.site, night, date, output)?,
+        None => reading.site,
+    };
     let absent = site::workers(&args.absent, site, output)?;
     let keep = args
         .keep
         .as_deref()
         .map(|path| verify::read_plan(path, site, output))
         .transpose()?;
-    room_for_files(&args.out).map_err(|refusal| refuse(&[refusal], output))?;
+    room_for_files(&args.out, &[PLAN, PAGE, CARDS, CARRY])
+        .map_err(|refusal| refuse(&[refusal], output))?;
     // Only fails when there is a pool already, and nothing made one before this.
     let _ = rayon::ThreadPoolBuilder::new()
         .num_threads(usize::from(args.threads))
@@ -107,7 +119,7 @@ fn planned(args: &Args, output: Output) -> Result<Exit, Exit> {
     let bar = output.bar();
     let request = Request {
         site,
-        date: site::date(args.date, site),
+        date,
         absent: &absent,
         keep: keep.as_ref().map(|read| &read.plan),
         settings: Settings {
@@ -121,7 +133,10 @@ fn planned(args: &Args, output: Output) -> Result<Exit, Exit> {
     };
     let made = plan::make(&request, &mut |done, standing| show(&bar, done, standing));
     bar.finish_and_clear();
-    let facts = facts(args, &made, absent);
+    let facts = Facts {
+        tonight,
+        ..facts(args, &made, absent)
+    };
     let written = write(args, site, &made, &facts, output);
     output.detail(format!(
         "{} rounds in {:.1} s",
@@ -132,12 +147,12 @@ fn planned(args: &Args, output: Output) -> Result<Exit, Exit> {
 }
 
 /// Finds out before the search whether its plan can be written.
-fn room_for_files(out: &Path) -> Result<(), Refusal> {
+pub(super) fn room_for_files(out: &Path, names: &[&str]) -> Result<(), Refusal> {
     fs::create_dir_all(out).map_err(|error| {
         let message = format!("cannot make `{}`: {error}", out.display());
         Refusal::of_file("unwritable", out, message)
     })?;
-    for name in [PLAN, PAGE, CARDS] {
+    for name in names {
         let path = out.join(name);
         report::writable(&path)
             .map_err(|error| Refusal::of_file("unwritable", &path, error.to_string()))?;
@@ -156,7 +171,7 @@ fn budget(args: &Args, began: Instant) -> Budget {
 }
 
 /// Until when to search, in seconds from the start.
-fn to_search(seconds: f64) -> f64 {
+pub(super) fn to_search(seconds: f64) -> f64 {
     let (fixed, part) = AFTER_SEARCH;
     (seconds * (1.0 - part) - fixed).max(0.0)
 }
@@ -182,32 +197,49 @@ pub(super) fn show(bar: &ProgressBar, done: f64, standing: &Standing) {
     }
 }
 
+/// The night that takes up what a carry-over file says; `None` without one.
+fn taken_up(args: &Args, site: &Site, date: Date, output: Output) -> Result<Option<Tonight>, Exit> {
+    let Some(path) = &args.carry else {
+        return Ok(None);
+    };
+    let (called, text) = verify::text_of(path, output)?;
+    let night = CarryDocument::from_json(&text).and_then(|carry| carry.take_up(site, date));
+    let misfit = |m| refuse(&[Refusal::of_plan(&called, &m)], output);
+    night.map(Some).map_err(misfit)
+}
+
 fn facts(args: &Args, made: &Made, absent: Vec<WorkerId>) -> Facts {
     facts_of(made, args.seed, absent)
 }
 
 /// How a plan was made, and what its bound is made of.
 pub(super) fn facts_of(made: &Made, seed: u64, absent: Vec<WorkerId>) -> Facts {
-    let parts = made.bound.certificate;
-    let part = |what: &str, seconds: i64| Certificate {
-        what: what.to_string(),
-        minutes: seconds as f64 / 60.0,
-    };
     Facts {
         program: concat!("evenrun ", env!("CARGO_PKG_VERSION")).to_string(),
         seed,
         iterations: made.iterations,
         sound: made.violations.is_empty(),
         bound: Some(made.bound.share),
-        certificate: vec![
-            part("work, each by the fastest who may do it", parts.work),
-            part("walking that no runs avoid", parts.walking),
-            part("fills and dumps, without the way there", parts.fills),
-            part("set-up and tear-down", parts.set_up),
-            part("available time of everyone present", parts.available),
-        ],
+        certificate: certificate(&made.bound),
         absent,
+        tonight: None,
     }
+}
+
+/// What a bound is made of, in words.
+pub(super) fn certificate(bound: &Bound) -> Vec<Certificate> {
+    let parts = bound.certificate;
+    let part = |what: &str, seconds: i64| Certificate {
+        what: what.to_string(),
+        minutes: seconds as f64 / 60.0,
+    };
+    vec![
+        part("work, each by the fastest who may do it", parts.work),
+        part("walking that no runs avoid", parts.walking),
+        part("fills and dumps, without the way there", parts.fills),
+        part("set-up and tear-down", parts.set_up),
+        part("available time of everyone present", parts.available),
+    ]
 }
 
 fn write(args: &Args, site: &Site, made: &Made, facts: &Facts, output: Output) -> Result<(), Exit> {
@@ -235,6 +267,7 @@ fn write(args: &Args, site: &Site, made: &Made, facts: &Facts, output: Output) -
                 output,
             )
         });
+    let written = written.and_then(|()| carry(args, site, made, facts, output));
     // Also when a file could not be written: the plan is not lost then.
     let text = if output.is_json() {
         json
@@ -244,7 +277,23 @@ fn write(args: &Args, site: &Site, made: &Made, facts: &Facts, output: Output) -
     output::data(&text).and(written)
 }
 
-fn put(folder: &Path, name: &str, text: &str, output: Output) -> Result<(), Exit> {
+/// What waits until another night, where something does or did.
+fn carry(args: &Args, site: &Site, made: &Made, facts: &Facts, output: Output) -> Result<(), Exit> {
+    if args.carry.is_none() && made.plan.undone.is_empty() {
+        return Ok(());
+    }
+    let (date, usual) = (made.plan.date, Tonight::default());
+    let night = facts.tonight.as_ref().unwrap_or(&usual);
+    let waits = waits(site, date, night, &made.plan.undone, &[]);
+    let text = CarryDocument::new(site, date, &waits).to_json();
+    let text = text.map_err(|error| {
+        output::wrong(format!("error: cannot write down what waits: {error}"));
+        Exit::Bug
+    })?;
+    put(&args.out, CARRY, &text, output)
+}
+
+pub(super) fn put(folder: &Path, name: &str, text: &str, output: Output) -> Result<(), Exit> {
     output.put(&folder.join(name), text)
 }
 

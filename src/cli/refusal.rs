@@ -53,6 +53,14 @@ impl Refusal {
         }
     }
 
+    /// Something in what is said of tonight that does not fit the site.
+    pub(super) fn of_change(misfit: &Misfit) -> Refusal {
+        Refusal {
+            hint: misfit.hint.clone(),
+            ..Refusal::new("night-misfit", misfit.message.clone())
+        }
+    }
+
     /// The same with what to do about it.
     pub(super) fn hint(self, hint: String) -> Refusal {
         Refusal {

@@ -56,8 +56,8 @@ pub(super) fn run(args: &Args, output: Output) -> Exit {
 
 fn reported(args: &Args, output: Output) -> Result<Exit, Exit> {
     let reading = site::read(&args.site, output)?;
-    let site = &reading.site;
-    let read = verify::read_plan(&args.plan, site, output)?;
+    let read = verify::read_plan(&args.plan, &reading.site, output)?;
+    let site = &read.site;
     let present = site.present(read.plan.date, &read.absent);
     let violations = check(site, &read.plan, &present);
     let measures = measure(site, &read.plan);
@@ -88,6 +88,7 @@ fn facts(site: &Site, read: &ReadPlan, measures: &Measures, sound: bool, output:
         bound: document.evenness.bound,
         certificate: document.certificate.clone(),
         absent: read.absent.clone(),
+        tonight: document.tonight.clone(),
     };
     let mut again = PlanDocument::new(site, &read.plan, measures, facts.clone());
     // Of the bound as it was before it was rounded.

@@ -4,9 +4,10 @@ use super::exit::Exit;
 use super::output::{self, Output};
 use super::refusal::{Refusal, refuse};
 use super::site;
-use evenrun::plan::{Misfit, Plan, PlanDocument, Rule, Violation, check};
+use evenrun::plan::{Misfit, Plan, PlanDocument, Rule, Tonight, Violation, check};
 use evenrun::site::{Site, WorkerId};
 use itertools::Itertools;
+use jiff::civil::Date;
 use serde_json::json;
 use std::fmt::Write;
 use std::fs;
@@ -37,11 +38,13 @@ pub(super) fn run(args: &Args, output: Output) -> Exit {
 
 fn verified(args: &Args, output: Output) -> Result<Exit, Exit> {
     let reading = site::read(&args.site, output)?;
-    let ReadPlan { plan, absent, .. } = read_plan(&args.plan, &reading.site, output)?;
-    let present = reading.site.present(plan.date, &absent);
-    let violations = check(&reading.site, &plan, &present);
+    let ReadPlan {
+        plan, absent, site, ..
+    } = read_plan(&args.plan, &reading.site, output)?;
+    let present = site.present(plan.date, &absent);
+    let violations = check(&site, &plan, &present);
     if output.is_json() {
-        output::data(&as_json(&reading.site, &violations))?;
+        output::data(&as_json(&site, &violations))?;
     } else {
         output::data(&as_text(&violations))?;
     }
@@ -60,33 +63,96 @@ pub(super) struct ReadPlan {
     pub(super) absent: Vec<WorkerId>,
     /// All that the file says.
     pub(super) document: PlanDocument,
+    /// The site as it was that night.
+    pub(super) site: Site,
 }
 
 /// A plan file; everything wrong with it is told.
 pub(super) fn read_plan(path: &Path, site: &Site, output: Output) -> Result<ReadPlan, Exit> {
+    let (called, document) = read_document(path, output)?;
+    let site = night_of(&document, site, &called, output)?;
+    let plan = resolved(&document, &site, &called, output)?;
+    let absent = site::workers(&document.absent, &site, output)?;
+    Ok(ReadPlan {
+        plan,
+        absent,
+        document,
+        site,
+    })
+}
+
+/// What a plan file says, and what the file is called.
+pub(super) fn read_document(path: &Path, output: Output) -> Result<(PathBuf, PlanDocument), Exit> {
+    let (called, text) = text_of(path, output)?;
+    match PlanDocument::from_json(&text) {
+        Ok(document) => Ok((called, document)),
+        Err(misfit) => Err(told(&[misfit], &called, output)),
+    }
+}
+
+/// The plan of a document, against a site.
+pub(super) fn resolved(
+    document: &PlanDocument,
+    site: &Site,
+    called: &Path,
+    output: Output,
+) -> Result<Plan, Exit> {
+    document.resolve(site).map_err(|mut misfits| {
+        misfits.splice(..0, other_site(document, site));
+        told(&misfits, called, output)
+    })
+}
+
+fn told(misfits: &[Misfit], called: &Path, output: Output) -> Exit {
+    let of_plan = |m| Refusal::of_plan(called, m);
+    refuse(&misfits.iter().map(of_plan).collect_vec(), output)
+}
+
+/// The text of a file, or of standard input, and what it is called.
+pub(super) fn text_of(path: &Path, output: Output) -> Result<(PathBuf, String), Exit> {
     let (called, text) = if path == Path::new(PIPED) {
         (Path::new("standard input"), io::read_to_string(io::stdin()))
     } else {
         (path, fs::read_to_string(path))
     };
-    let misfit = |misfits: &[_]| {
-        let of_plan = |m| Refusal::of_plan(called, m);
-        refuse(&misfits.iter().map(of_plan).collect_vec(), output)
-    };
     let text = text.map_err(|error| {
         let message = format!("cannot read `{}`: {error}", called.display());
         refuse(&[Refusal::of_file("unreadable", called, message)], output)
     })?;
-    let document = PlanDocument::from_json(&text).map_err(|m| misfit(&[m]))?;
-    let plan = document.resolve(site).map_err(|mut misfits| {
-        misfits.splice(..0, other_site(&document, site));
-        misfit(&misfits)
-    })?;
-    let absent = site::workers(&document.absent, site, output)?;
-    Ok(ReadPlan {
-        plan,
-        absent,
-        document,
+    Ok((called.to_path_buf(), text))
+}
+
+/// The site as it was on the night of a plan.
+fn night_of(
+    document: &PlanDocument,
+    site: &Site,
+    called: &Path,
+    output: Output,
+) -> Result<Site, Exit> {
+    let (Some(night), Ok(date)) = (&document.tonight, document.date.parse()) else {
+        return Ok(site.clone());
+    };
+    night.apply(site, date).map_err(|mut misfits| {
+        for misfit in &mut misfits {
+            misfit.at = format!("tonight.{}", misfit.at);
+        }
+        misfits.splice(..0, other_site(document, site));
+        told(&misfits, called, output)
+    })
+}
+
+/// The site on a night that is not as usual.
+pub(super) fn that_night(
+    site: &Site,
+    night: &Tonight,
+    date: Date,
+    output: Output,
+) -> Result<Site, Exit> {
+    night.apply(site, date).map_err(|misfits| {
+        refuse(
+            &misfits.iter().map(Refusal::of_change).collect_vec(),
+            output,
+        )
     })
 }
 

@@ -6,17 +6,19 @@ use crate::site::{MachineId, Method, PlaceId, WorkerId};
 use crate::units::{Clock, Span};
 use crate::work::{DueTask, Jobs, Target};
 
-/// The plan of what was found.
-pub(super) fn compose(
+/// The plan of what was found. `past` is by worker what those who have begun have behind them.
+pub(crate) fn compose(
     question: &Question,
     jobs: &Jobs,
     instance: &Instance,
     found: &Found,
+    past: &[Vec<PlannedStop>],
 ) -> Plan {
     let composer = Composer {
         question,
         instance,
         scope: &found.scope,
+        past,
     };
     let runs = found
         .runs
@@ -47,6 +49,7 @@ struct Composer<'a> {
     question: &'a Question<'a>,
     instance: &'a Instance,
     scope: &'a [u8],
+    past: &'a [Vec<PlannedStop>],
 }
 
 impl Composer<'_> {
@@ -56,9 +59,13 @@ impl Composer<'_> {
             place: PlaceId(timed.place),
             span: Span::new(Clock(i64::from(timed.from)), Clock(i64::from(timed.to))),
         };
+        let mut stops = self.past.get(index).cloned().unwrap_or_default();
+        // Whoever has begun has set up.
+        let set_up = usize::from(self.instance.before.begun(index).is_some());
+        stops.extend(found.events.iter().skip(set_up).map(stop));
         Run {
             worker: self.question.present[index],
-            stops: found.events.iter().map(stop).collect(),
+            stops,
         }
     }
 
@@ -181,6 +188,7 @@ fn bring_last_forward(question: &Question, plan: &mut Plan) {
             .map(|w| question.calendar.windows(w));
         let length = run.stops[at].span.length();
         let earliest = (previous.span.to + walk).max(others.unwrap_or(Clock(0)));
+        let earliest = site.now.map_or(earliest, |now| earliest.max(now));
         let start = windows.map_or(Some(earliest), |w| {
             w.iter()
                 .map(|s| (s.from.max(earliest), s.to))

@@ -3,6 +3,7 @@
 use super::model::{Plan, Run, What};
 use crate::route::{Instance, Question, Start, Visit};
 use crate::site::WorkerId;
+use crate::units::Clock;
 use crate::work::{Job, Target};
 use itertools::Itertools;
 
@@ -10,8 +11,12 @@ use itertools::Itertools;
 pub fn begin_with(instance: &Instance, question: &Question, earlier: &Plan) -> Start {
     let order = |(worker, id): (usize, &WorkerId)| {
         let run = earlier.runs.iter().find(|r| r.worker == *id);
-        run.map(|r| visits(instance, question, worker, r))
+        let known = run.map(|r| known_visits(instance, question, worker, r));
+        let order = known
             .unwrap_or_default()
+            .into_iter()
+            .map(|(visit, _)| visit);
+        order.collect()
     };
     question.present.iter().enumerate().map(order).collect()
 }
@@ -37,8 +42,14 @@ fn is_part_of(what: &What, job: &Job) -> bool {
     }
 }
 
-/// The stops of a run as parts of jobs. A job that now has other parts than it had is done in one go where it began.
-fn visits(instance: &Instance, question: &Question, worker: usize, run: &Run) -> Vec<Visit> {
+/// The stops of a run as parts of jobs, each with when it began. A job that now has other parts than it had is done in one go
+/// where it began.
+pub(crate) fn known_visits(
+    instance: &Instance,
+    question: &Question,
+    worker: usize,
+    run: &Run,
+) -> Vec<(Visit, Clock)> {
     let job_of = |what: &What| match what {
         What::Reopen(room) => question.jobs.iter().rposition(
             |j| matches!(&j.target, Target::Room(tasks) if tasks.iter().any(|t| t.room == *room)),
@@ -48,24 +59,24 @@ fn visits(instance: &Instance, question: &Question, worker: usize, run: &Run) ->
     let jobs = run
         .stops
         .iter()
-        .filter_map(|s| job_of(&s.what))
-        .map(|j| j as u32)
+        .filter_map(|s| Some((job_of(&s.what)? as u32, s.span.from)))
         .collect_vec();
-    let counts = jobs.iter().counts();
-    let mut order: Vec<Visit> = Vec::new();
-    for job in &jobs {
+    let counts = jobs.iter().map(|(job, _)| job).counts();
+    let mut order: Vec<(Visit, Clock)> = Vec::new();
+    for (job, from) in &jobs {
         let source = &instance.jobs[*job as usize];
         let parts = instance.scope(worker, *job, source.full()).parts.len();
-        let seen = order.iter().filter(|v| v.job == *job).count();
+        let seen = order.iter().filter(|(v, _)| v.job == *job).count();
         let now = match counts[job] {
             count if count == parts => seen..seen + 1,
             _ if seen == 0 => 0..parts,
             _ => continue,
         };
-        order.extend(now.map(|part| Visit {
+        let visit = |part| Visit {
             job: *job,
             part: part as u8,
-        }));
+        };
+        order.extend(now.map(|part| (visit(part), *from)));
     }
     order
 }

@@ -114,7 +114,7 @@ impl Ground {
         found: &Found,
         may: &dyn Fn(WorkerId, DueTask) -> bool,
     ) -> Made {
-        let mut plan = compose(&self.question(site), &self.jobs, instance, found);
+        let mut plan = compose(&self.question(site), &self.jobs, instance, found, &[]);
         let ideal = ideal_times(site, &self.calendar);
         let way = |from, to| {
             ideal

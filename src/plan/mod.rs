@@ -11,6 +11,7 @@ mod measure;
 mod model;
 mod reading;
 mod settle;
+mod tonight;
 
 pub use check::{Exchange, Rule, Violation, check};
 pub use document::{
@@ -26,3 +27,9 @@ pub use explain::{
 pub use make::{Ground, Made, Request, make};
 pub use measure::{Evenness, Measures, Parts, RunMeasures, measure};
 pub use model::{Plan, PlannedStop, Reason, Run, Undone, UndoneWork, What};
+pub use tonight::{AddedTonight, ClosedTonight, ShiftTonight, Tonight, Waited, patience};
+
+pub(crate) use compose::compose;
+pub(crate) use document::break_names;
+pub(crate) use earlier::known_visits;
+pub(crate) use settle::settle;

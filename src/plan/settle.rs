@@ -14,7 +14,7 @@ use itertools::Itertools;
 ///
 /// # Complexity
 /// At most one check for each task left undone and priority.
-pub(super) fn settle(
+pub(crate) fn settle(
     site: &Site,
     plan: &mut Plan,
     present: &[WorkerId],

@@ -5,6 +5,7 @@
 mod audit;
 mod calendar;
 mod cards;
+mod cover_sheet;
 mod csv;
 mod cut;
 mod files;
@@ -21,6 +22,7 @@ mod words;
 pub use audit::{AuditAnswer, audit_html, audit_table, rotation_html, rotation_table};
 pub use calendar::{calendar_html, calendar_ics, calendar_table};
 pub use cards::cards;
+pub use cover_sheet::{CoverSheet, cover_sheet};
 pub use csv::csv;
 pub use files::{WriteError, writable, write};
 pub use html::html;

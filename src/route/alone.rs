@@ -10,7 +10,9 @@ pub fn fits_alone(instance: &Instance, job: u32, scope: u8) -> bool {
     solution.set_scope(job, scope);
     (0..instance.workers.len()).any(|worker| {
         let parts = instance.scope(worker, job, scope).parts.len();
-        let visits: Vec<Visit> = (0..parts as u8).map(|part| Visit { job, part }).collect();
+        let begun = instance.before.begun(worker).map_or(&[][..], |b| &b.visits);
+        let mut visits = begun.to_vec();
+        visits.extend((0..parts as u8).map(|part| Visit { job, part }));
         solution.try_order(worker, &visits).is_some()
     })
 }

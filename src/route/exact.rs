@@ -95,11 +95,12 @@ impl Exact<'_> {
         refill(&mut run.visits, visits.iter().copied());
         (run.costs, run.ending, run.price) = (costs, ending, price);
         (run.machines, run.with_cart) = (order.machines, order.with_cart);
-        let home = self.instance.workers[worker].start;
+        let who = &self.instance.workers[worker];
+        let (out, home) = (self.instance.before.sets_out(worker, who), who.start);
         let stops = order.facts.iter().map(|f| f.place);
         refill(
             &mut run.path,
-            std::iter::once(home).chain(stops).chain([home]),
+            std::iter::once(out).chain(stops).chain([home]),
         );
         run.events = sweep.trace(&kept[..=visits.len()], last);
         self.note_times(order, run);
@@ -117,6 +118,7 @@ impl Exact<'_> {
             free,
             ..
         } = run;
+        let before = &self.instance.before;
         refill(free, [worker.from + worker.set_up]);
         for stop in events.iter() {
             let Event::Visit(index) = stop.event else {
@@ -124,9 +126,11 @@ impl Exact<'_> {
             };
             free.push(stop.to);
             let (visit, part) = (visits[index], &order.facts[index].part);
-            match spans.iter_mut().find(|(id, ..)| *id == visit.job) {
-                Some(span) => span.2 = stop.to,
-                None => spans.push((visit.job, stop.from, stop.to)),
+            if let Some(span) = spans.iter_mut().find(|(id, ..)| *id == visit.job) {
+                span.2 = stop.to;
+            } else {
+                let from = before.opened(self.others.run, visit.job);
+                spans.push((visit.job, from.unwrap_or(stop.from), stop.to));
             }
             if part.mop > 0 {
                 let (from, to) = (stop.to - part.wet_before, stop.to + part.wet_after);

@@ -4,6 +4,8 @@
 //! floor area is in thousandths of a square metre and waste in thousandths of a litre, both rounded so that no rule is
 //! ever broken by rounding.
 
+use super::before::Before;
+
 /// Seconds, as length or as time since midnight.
 pub type Secs = i32;
 
@@ -50,6 +52,8 @@ pub struct Instance {
     pub waste_home: bool,
     /// Shares are compared in multiples of this fraction of available time, in millionths.
     pub band_ppm: i64,
+    /// What there was before.
+    pub before: Before,
 }
 
 /// Walking seconds between places for one way of walking, and where to fill and dump between two places.
@@ -343,7 +347,9 @@ impl Instance {
                 .flat_map(|s| &s.parts);
             parts.all(|p| p.waste == 0)
         };
-        self.scopes.iter().flatten().flatten().all(one_stop)
+        self.before.begun.is_empty()
+            && self.before.known.is_none()
+            && self.scopes.iter().flatten().flatten().all(one_stop)
             && self.jobs.iter().all(free)
             && (self.workers.iter()).all(|w| w.breaks.is_empty() && one_way(w))
             && (self.waste_home || no_waste())

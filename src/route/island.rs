@@ -64,6 +64,13 @@ impl<'a> Island<'a> {
 
     /// Prices from here on as fits how far a cooling is, from 0 to 1.
     pub(super) fn reprice(&mut self, progress: f64) {
+        // A plan that people know is even already; it is not to be shortened first.
+        let known = self.now.instance.before.known.is_some();
+        let progress = if known {
+            0.6 + 0.4 * progress
+        } else {
+            progress
+        };
         let prices = self.now.prices.at(progress, self.best.highest_share());
         self.now.reprice(prices);
         self.best.reprice(prices);

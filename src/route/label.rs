@@ -74,6 +74,8 @@ pub(super) struct Label {
     pub(super) idle: Secs,
     /// Closed room time so far.
     pub(super) closed: Secs,
+    /// Change against the plan before so far, in points.
+    pub(super) moved: i32,
     /// Rest taken so far.
     pub(super) rested: Secs,
     pub(super) waste: i32,

@@ -4,6 +4,7 @@
 //! an exact forward sweep in which every rule of a run has its place. Nothing here knows of files or of the terminal.
 
 mod alone;
+mod before;
 mod between;
 mod elsewhere;
 mod exact;
@@ -21,11 +22,13 @@ mod pose;
 mod prices;
 mod recreate;
 mod reorder;
+mod resume;
 mod ruin;
 mod run;
 mod schedule;
 mod scopes;
 mod search;
+mod shortfall;
 mod solution;
 mod spare;
 mod stop;
@@ -35,6 +38,7 @@ mod timing;
 mod workbench;
 
 pub use alone::fits_alone;
+pub use before::{Before, Begun, Known, Open, Was};
 pub use elsewhere::{Could, Elsewhere, elsewhere};
 pub use handover::Handover;
 pub use instance::{
@@ -45,6 +49,7 @@ pub use order::Visit;
 pub use pose::{Question, pose};
 pub use prices::Standing;
 pub use search::{Found, FoundRun, Settings, Start, search};
+pub use shortfall::{Overrun, can_end, overruns};
 pub use stop::{Budget, Stop};
 pub use timing::{Event, Timed};
 pub use workbench::Workbench;

@@ -80,6 +80,8 @@ pub(super) struct Order {
     pub(super) work: Secs,
     pub(super) floors: u32,
     pub(super) dislike: i32,
+    /// Change against the plan before, in points.
+    pub(super) change: i32,
     /// Whether it ends with a job that everyone else is to be back for.
     pub(super) ends_last: bool,
 }
@@ -101,6 +103,10 @@ impl Order {
             self.dislike,
             self.ends_last,
         ) = (false, 0, 0, 0, false);
+        if let Some(begun) = instance.before.begun(worker) {
+            (self.with_cart, self.machines) = (begun.with_cart, begun.machines);
+        }
+        self.change = instance.before.change(worker, visits);
         let mut floors = 0u128;
         for (index, visit) in visits.iter().enumerate() {
             let job = &instance.jobs[visit.job as usize];
@@ -145,6 +151,7 @@ impl Order {
             work: self.work,
             floors: self.floors,
             dislike: self.dislike,
+            change: self.change,
         }
     }
 
@@ -157,7 +164,7 @@ impl Order {
 
     fn look_between(&mut self, instance: &Instance, worker: usize) {
         let table = self.table(instance, worker);
-        let mut here = instance.workers[worker].start;
+        let mut here = (instance.before).sets_out(worker, &instance.workers[worker]);
         for facts in &mut self.facts {
             facts.ways = Ways::new(table, here, facts.place, self.with_cart);
             here = facts.place;
@@ -246,6 +253,11 @@ impl Order {
         scope: &[u8],
     ) {
         self.give_back_last = 0;
+        let begun = instance.before.begun(worker);
+        let held = begun.map_or(0, |b| b.machines);
+        // A machine held and not needed any more goes back once the rooms begun are finished.
+        let finishes = |v: &Visit| begun.is_some_and(|b| b.visits.contains(v));
+        let free = visits.iter().rposition(finishes).map_or(0, |at| at + 1);
         let needs = |v: &Visit| -> u32 {
             let how: &Scope = instance.scope(worker, v.job, scope[v.job as usize]);
             how.machines
@@ -255,10 +267,13 @@ impl Order {
             .filter(|m| self.machines & m != 0)
         {
             let uses = |v: &Visit| needs(v) & machine != 0;
-            if let Some(first) = visits.iter().position(uses) {
+            if let Some(first) = visits.iter().position(uses)
+                && held & machine == 0
+            {
                 self.facts[first].fetch |= machine;
             }
             match visits.iter().rposition(uses) {
+                None if free < visits.len() => self.facts[free].give_back |= machine,
                 Some(last) if last + 1 < visits.len() => self.facts[last + 1].give_back |= machine,
                 _ => self.give_back_last |= machine,
             }
@@ -307,8 +322,11 @@ fn own_closures(instance: &Instance, visits: &[Visit], first: usize, last: usize
                 .any(|l| job.closed_limits.contains(l))
     };
     let mut count = 0;
-    for (index, visit) in visits.iter().enumerate().take(last) {
-        if visit.part == 0 && same(visit.job) {
+    for (index, visit) in visits.iter().enumerate() {
+        // A room that was begun before the night was replanned has no first part here: it has been closed all along.
+        let first_here = || !visits[..index].iter().any(|v| v.job == visit.job);
+        let since_before = visit.part > 0 && first_here();
+        if same(visit.job) && (since_before || visit.part == 0 && index < last) {
             let ends = visits
                 .iter()
                 .rposition(|v| v.job == visit.job)

@@ -103,6 +103,7 @@ fn ending(who: &Worker, load: Secs, end: Secs) -> Ending {
         idle: end - who.from - load,
         closed: 0,
         end,
+        moved: 0,
     }
 }
 
@@ -248,6 +249,7 @@ impl Run {
             work: self.costs.work + stop.length,
             floors: floors.count_ones(),
             dislike: self.costs.dislike + job.dislike[worker],
+            change: 0,
         };
         let load = if self.visits.is_empty() {
             who.set_up + who.tear_down

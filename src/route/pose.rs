@@ -1,5 +1,6 @@
 //! Turns a site and its jobs into the dense problem: the one place where words become numbers.
 
+use super::before::Before;
 use super::instance::{
     Break, FOREVER, Goal, Instance, Job, Limit, Machine, NO_WAY, Secs, WalkTable, Worker,
 };
@@ -25,6 +26,9 @@ pub struct Question<'a> {
     /// What is to be done; job `i` of the problem is `jobs[i]`.
     pub jobs: &'a [work::Job],
 }
+
+/// A second of work that has waited too long counts as so many of its priority.
+const OVERDUE: i64 = 20;
 
 /// What a worker must be like for two workers to do every job in the same time.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -86,6 +90,7 @@ pub fn pose(question: &Question) -> Instance {
         fetch: secs(site.policy.fetch),
         waste_home: false,
         band_ppm: ((site.policy.band * 1e6).round() as i64).max(1),
+        before: Before::default(),
     };
     instance
         .jobs
@@ -319,7 +324,8 @@ fn undone(question: &Question, job: &work::Job) -> Vec<[i64; 3]> {
                 let mut sum = left[left.len() - 1];
                 let seconds = Seconds::of_work(task.minutes(site) + task.wipe_minutes(site), 1.0).0;
                 // A task of no time still counts as something left undone.
-                sum[task.priority(site) as usize] += seconds.max(1);
+                let weight = if task.is_overdue(site) { OVERDUE } else { 1 };
+                sum[task.priority(site) as usize] += seconds.max(1) * weight;
                 left.push(sum);
             }
         }

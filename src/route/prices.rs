@@ -53,6 +53,8 @@ pub(super) struct OrderCosts {
     pub(super) work: Secs,
     pub(super) floors: u32,
     pub(super) dislike: i32,
+    /// Change against the plan before, in points.
+    pub(super) change: i32,
 }
 
 impl Prices {
@@ -129,6 +131,7 @@ impl Prices {
         self.load(ending.load, who.available)
             + NOT_CLEANING * i64::from(ending.load - order.work + ending.idle)
             + OVERTIME * i64::from((ending.end - who.to).max(0))
+            + change(order, ending) * instance.before.known.as_ref().map_or(0, |k| k.price)
             + calm(order, ending)
     }
 
@@ -163,17 +166,31 @@ fn calm(order: OrderCosts, ending: &Ending) -> i64 {
         + DISLIKE * i64::from(order.dislike)
 }
 
+/// Change against the plan before, in points.
+fn change(order: OrderCosts, ending: &Ending) -> i64 {
+    i64::from(order.change + ending.moved)
+}
+
 /// A run's part in the order of goals as one number; among equals, the shorter run. The caps keep each level from reaching into the
 /// one above, in any plan that a crew would work by.
 fn by_goals(instance: &Instance, worker: usize, order: OrderCosts, ending: &Ending) -> i64 {
     let who = &instance.workers[worker];
-    let levels = [
-        (i64::from((ending.end - who.to).max(0)), 7_200),
-        (bands(instance, ending.load, who.available), 1_000),
-        (i64::from(ending.load - order.work + ending.idle), 200_000),
-        (calm(order, ending) + i64::from(ending.load), 5_000_000),
-    ];
+    let overtime = (i64::from((ending.end - who.to).max(0)), 7_200);
+    let share = (bands(instance, ending.load, who.available), 1_000);
+    let walking = (i64::from(ending.load - order.work + ending.idle), 200_000);
+    let rest = calm(order, ending) + i64::from(ending.load);
     let add = |sum, (level, cap): (i64, i64)| sum * cap + level.clamp(0, cap - 1);
+    let Some(known) = &instance.before.known else {
+        let levels = [overtime, share, walking, (rest, 5_000_000)];
+        return levels.into_iter().fold(0, add);
+    };
+    let changed = (change(order, ending), 1_000);
+    let (one, two) = if known.first {
+        (changed, share)
+    } else {
+        (share, changed)
+    };
+    let levels = [overtime, one, two, walking, (rest / 10_000, 500)];
     levels.into_iter().fold(0, add)
 }
 
@@ -197,8 +214,12 @@ pub struct Standing {
     pub undone: [i64; 3],
     /// Seconds of overtime over all runs.
     pub overtime: i64,
+    /// Change against the plan before, in points, where it counts before evenness.
+    pub change_first: i64,
     /// Shares in bands, rounded up, highest first.
     pub shares: Vec<i64>,
+    /// Change against the plan before, in points.
+    pub change: i64,
     /// Seconds not spent cleaning over all runs: walking, fills, dumps, waiting.
     pub not_cleaning: i64,
     /// Price of closed rooms, floors and unwished workers.
@@ -214,7 +235,9 @@ impl Standing {
         let mut standing = Standing {
             undone,
             overtime: 0,
+            change_first: 0,
             shares: Vec::new(),
+            change: 0,
             not_cleaning: 0,
             calm: 0,
         };
@@ -229,6 +252,11 @@ impl Standing {
                 .shares
                 .push(bands(instance, ending.load, who.available));
             standing.not_cleaning += i64::from(ending.load - order.work + ending.idle);
+            let changed = change(order, ending);
+            match &instance.before.known {
+                Some(known) if known.first => standing.change_first += changed,
+                _ => standing.change += changed,
+            }
             standing.calm += calm(order, ending);
         }
         standing.shares = standing

@@ -4,6 +4,7 @@
 //! Routing Problems*, Transportation Science 54(2), 2020, doi:10.1287/trsc.2019.0914. Their constants are kept for plain runs: about
 //! ten jobs, strings of at most ten. Where putting back takes exact timing, six pay more for the same time.
 
+use super::before::Known;
 use super::near::Near;
 use super::solution::Solution;
 use itertools::Itertools;
@@ -16,8 +17,14 @@ const TIMED: f64 = 6.0;
 /// One ruin in so many starts in the run with the highest share.
 const FOCUS: f64 = 0.3;
 
+/// Where people know a plan already, at most so many jobs are taken out: what fell free finds its place, all else stays where it is.
+const FEW: usize = 6;
+
 /// Jobs to take out.
 pub(super) fn choose<R: Rng>(solution: &Solution, near: &Near, rng: &mut R) -> Vec<u32> {
+    if let Some(known) = &solution.instance.before.known {
+        return choose_calmly(solution, known, near, rng);
+    }
     let working = solution
         .runs
         .iter()
@@ -50,6 +57,36 @@ pub(super) fn choose<R: Rng>(solution: &Solution, near: &Near, rng: &mut R) -> V
     out
 }
 
+/// A few jobs around one that is not where it was, or that the busiest worker does.
+fn choose_calmly<R: Rng>(solution: &Solution, known: &Known, near: &Near, rng: &mut R) -> Vec<u32> {
+    let elsewhere = |job: &u32| {
+        let was = known.jobs[*job as usize].as_ref().map(|w| w.worker);
+        let now = solution.run_of[*job as usize];
+        now.is_some() && now != was
+    };
+    let loose = (0..solution.scope.len() as u32)
+        .filter(elsewhere)
+        .collect_vec();
+    let first = if loose.is_empty() || rng.random_bool(0.5) {
+        seed(solution, rng)
+    } else {
+        loose[rng.random_range(0..loose.len())]
+    };
+    let most = rng.random_range(1..=FEW);
+    let mut out = Vec::new();
+    for job in near.of(first) {
+        let taken = *job == first || rng.random_bool(0.4);
+        let stays = solution.instance.before.is_open(*job);
+        if taken && !stays && solution.run_of[*job as usize].is_some() {
+            out.push(*job);
+        }
+        if out.len() == most {
+            break;
+        }
+    }
+    out
+}
+
 fn seed<R: Rng>(solution: &Solution, rng: &mut R) -> u32 {
     if rng.random_bool(FOCUS) {
         let share = |w: usize| {
@@ -61,7 +98,7 @@ fn seed<R: Rng>(solution: &Solution, rng: &mut R) -> u32 {
         };
         let highest = (0..solution.runs.len())
             .max_by_key(|w| share(*w))
-            .filter(|w| share(*w) > 0);
+            .filter(|w| share(*w) > 0 && !solution.runs[*w].visits.is_empty());
         if let Some(visits) = highest.map(|w| &solution.runs[w].visits) {
             return visits[rng.random_range(0..visits.len())].job;
         }

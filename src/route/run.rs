@@ -47,6 +47,7 @@ impl Run {
     /// Makes it the run of a worker who does nothing.
     pub(super) fn clear(&mut self, instance: &Instance, worker: usize) {
         self.clear_plain(instance, worker);
+        let out = (instance.before).sets_out(worker, &instance.workers[worker]);
         let worker = &instance.workers[worker];
         let ready = worker.from + worker.set_up;
         self.visits.clear();
@@ -55,7 +56,7 @@ impl Run {
         self.events.clear();
         (self.costs, self.ending, self.price) = Default::default();
         (self.machines, self.with_cart) = Default::default();
-        refill(&mut self.path, [worker.start; 2]);
+        refill(&mut self.path, [out, worker.start]);
         refill(&mut self.free, [ready]);
         refill(&mut self.latest, [worker.latest - worker.tear_down]);
         refill(&mut self.starts, [ready]);

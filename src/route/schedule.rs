@@ -12,6 +12,9 @@ const SHORTEST: (f64, f64) = (7.0, 0.07);
 /// All coolings but the first start at this part of the temperature.
 const WARM: f64 = 0.3;
 
+/// A plan that people know is left at this part of the temperature at first.
+const CALM: f64 = 0.1;
+
 /// A cooling is long enough when it has so many iterations for each job.
 const ITERATIONS: f64 = 3_500.0;
 
@@ -35,6 +38,14 @@ impl Schedule {
             hot: hot * walk,
             cold: cold * walk,
             coolings: 1.0,
+        }
+    }
+
+    /// The same for a plan that people know, which is to change little.
+    pub(super) fn calm(self) -> Schedule {
+        Schedule {
+            hot: self.hot * CALM,
+            ..self
         }
     }
 

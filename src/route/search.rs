@@ -9,6 +9,7 @@ use super::near::Near;
 use super::order::Visit;
 use super::prices::Standing;
 use super::reorder::reorder;
+use super::resume::resume;
 use super::schedule::Schedule;
 use super::solution::Solution;
 use super::stop::Stop;
@@ -83,7 +84,11 @@ pub(super) fn best<'a>(
     let near = Near::new(instance);
     let mut idle = Solution::idle(instance);
     if let Some(start) = start {
-        begin_from(&mut idle, start);
+        if instance.before.known.is_some() {
+            resume(&mut idle, start);
+        } else {
+            begin_from(&mut idle, start);
+        }
     }
     let mut islands: Vec<Island> = (0..settings.islands.max(1))
         .map(|i| Island::new(&idle, settings.seed, u64::from(i)))
@@ -118,6 +123,9 @@ fn improve(
     let mut done = vec![0u64; islands.len()];
     let instance = islands[0].best.instance;
     let mut schedule = Schedule::new(instance.goal, near.reach);
+    if instance.before.known.is_some() {
+        schedule = schedule.calm();
+    }
     for meeting in 1..=MEETINGS {
         let until = f64::from(meeting) / f64::from(MEETINGS);
         // The last stretch is searched at the final prices.

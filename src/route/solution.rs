@@ -75,7 +75,39 @@ impl<'a> Solution<'a> {
         for (worker, run) in solution.runs.iter_mut().enumerate() {
             run.clear(instance, worker);
         }
+        solution.take_up();
         solution
+    }
+
+    /// Those who have begun go on: rooms begun are finished, and everybody has to get home.
+    fn take_up(&mut self) {
+        let instance = self.instance;
+        for (limit, from, to) in &instance.before.holds {
+            // Nobody's: no run gives them back.
+            self.holds.hold(*limit, usize::from(u16::MAX), *from, *to);
+        }
+        for (worker, begun) in instance.before.begun.iter().enumerate() {
+            let Some(begun) = begun else {
+                continue;
+            };
+            for open in &begun.open {
+                self.set_scope(open.job, instance.jobs[open.job as usize].full());
+            }
+            let _ = self.set_order(worker, &begun.visits)
+                || self.set_order_thoroughly(worker, &begun.visits);
+        }
+        self.commit();
+    }
+
+    /// What is left of a run when everything is taken out: nothing, or what finishes the rooms begun.
+    fn least(&self, run: usize) -> &'a [Visit] {
+        let begun = self.instance.before.begun(run);
+        begun.map_or(&[], |b| b.visits.as_slice())
+    }
+
+    /// Whether a worker with this order never leaves the start place.
+    fn stays(&self, run: usize, visits: &[Visit]) -> bool {
+        visits.is_empty() && self.instance.before.begun(run).is_none()
     }
 
     /// What the search follows.
@@ -85,7 +117,8 @@ impl<'a> Solution<'a> {
 
     /// The part of the price that is paid for what is done.
     pub(super) fn price_of_runs(&self) -> i64 {
-        self.runs.iter().map(|r| r.price).sum()
+        let prices = self.runs.iter().map(|r| r.price);
+        prices.fold(0, i64::saturating_add)
     }
 
     /// Of all runs.
@@ -106,7 +139,8 @@ impl<'a> Solution<'a> {
     pub(super) fn reprice(&mut self, prices: Prices) {
         self.prices = prices;
         for (index, run) in self.runs.iter_mut().enumerate() {
-            if !run.visits.is_empty() {
+            let begun = self.instance.before.begun(index).is_some();
+            if begun || !run.visits.is_empty() {
                 run.price = prices.run(self.instance, index, run.costs, &run.ending);
             }
         }
@@ -164,7 +198,7 @@ impl<'a> Solution<'a> {
 
     /// Price of an order for a run; `None` if no timing of it is sound.
     pub(super) fn try_order(&mut self, run: usize, visits: &[Visit]) -> Option<i64> {
-        if visits.is_empty() {
+        if self.stays(run, visits) {
             return Some(0);
         }
         if self.plain {
@@ -209,7 +243,7 @@ impl<'a> Solution<'a> {
 
     /// Times an order. False, and `new` is of no use, if no timing of it is sound.
     fn time(&mut self, run: usize, visits: &[Visit], new: &mut Run) -> bool {
-        if visits.is_empty() {
+        if self.stays(run, visits) {
             new.clear(self.instance, run);
             return true;
         }
@@ -237,6 +271,14 @@ impl<'a> Solution<'a> {
         let mut new = self.spare.pop().unwrap_or_default();
         let fits = self.time(run, visits, &mut new);
         self.replace(run, new, fits)
+    }
+
+    /// The same, looking at all that a fixed order leaves open: an order from an earlier answer may need it.
+    pub(super) fn set_order_thoroughly(&mut self, run: usize, visits: &[Visit]) -> bool {
+        let before = std::mem::replace(&mut self.space.thorough, true);
+        let fits = self.set_order(run, visits);
+        self.space.thorough = before;
+        fits
     }
 
     /// Puts a stop into a gap of a plain run that fits it.
@@ -268,6 +310,14 @@ impl<'a> Solution<'a> {
             self.spare.push(old);
         }
         fits
+    }
+
+    /// Takes a run over, with its times, from another plan of the same jobs.
+    pub(super) fn copy_run(&mut self, run: usize, from: &Solution) {
+        for visit in from.runs[run].visits.iter().filter(|v| v.part == 0) {
+            self.set_scope(visit.job, from.scope[visit.job as usize]);
+        }
+        self.put(run, from.runs[run].clone());
     }
 
     fn put(&mut self, run: usize, new: Box<Run>) -> Box<Run> {
@@ -314,8 +364,10 @@ impl<'a> Solution<'a> {
         for run in runs.into_iter().map(usize::from) {
             if !self.remove_from(run, jobs) {
                 // What is left cannot be timed around the other runs as they stand: start this run afresh.
-                dropped.extend(self.runs[run].visits.iter().map(|v| v.job));
-                self.set_order(run, &[]);
+                let begun = &self.instance.before;
+                let all = self.runs[run].visits.iter().map(|v| v.job);
+                dropped.extend(all.filter(|j| !begun.is_open(*j)));
+                self.set_order(run, self.least(run));
             }
         }
         for job in dropped {

@@ -1,6 +1,7 @@
 //! Every move, on random instances with all rules on and on plain ones: what the search believes of it is what a full evaluation of
 //! what it leads to says, and taking it back leaves no trace.
 
+use super::before::Before;
 use super::instance::{
     Break, FOREVER, Goal, Instance, Job, Limit, Machine, Part, Scope, Secs, WalkTable, Worker,
 };
@@ -47,6 +48,7 @@ fn random_instance(rng: &mut Pcg64Mcg, plain: bool) -> Instance {
         fetch: 30,
         waste_home: plain,
         band_ppm: 2000,
+        before: Before::default(),
     };
     let scopes = instance
         .jobs
@@ -177,6 +179,7 @@ fn measured(solution: &Solution, worker: usize) -> (OrderCosts, Ending) {
         work: run.visits.iter().map(|v| part(v).length).sum(),
         floors: jobs.iter().map(|j| j.floor).unique().count() as u32,
         dislike: jobs.iter().map(|j| j.dislike[worker]).sum(),
+        change: 0,
     };
     let stops = if solution.plain {
         plain_stops(solution, worker)

@@ -29,6 +29,8 @@ pub(super) struct Ending {
     pub(super) idle: Secs,
     pub(super) closed: Secs,
     pub(super) end: Secs,
+    /// Change against the plan before by stops that moved, in points.
+    pub(super) moved: i32,
 }
 
 /// Something that happens in a run.
@@ -116,6 +118,9 @@ impl<'a> Sweep<'a> {
 
     /// The label before anything is done.
     pub(super) fn beginning(&self) -> Label {
+        if let Some(begun) = self.instance.before.begun(self.others.run) {
+            return begun.label(self.worker.from);
+        }
         let set_up = self.worker.set_up;
         Label {
             time: self.worker.from + set_up,
@@ -156,7 +161,7 @@ impl<'a> Sweep<'a> {
 
     fn place_before(&self, index: usize) -> u32 {
         if index == 0 {
-            self.worker.start
+            self.sets_out()
         } else {
             self.order.facts[index - 1].place
         }
@@ -171,6 +176,10 @@ impl<'a> Sweep<'a> {
             onward: facts.ways.straight,
             untouched: Some(facts),
         }
+    }
+
+    fn sets_out(&self) -> u32 {
+        self.instance.before.sets_out(self.others.run, self.worker)
     }
 
     /// Everything that may be worth doing between the stop before and stop `index`.
@@ -396,6 +405,7 @@ impl<'a> Sweep<'a> {
             return false;
         };
         let end = start + part.length;
+        label.moved += self.instance.before.moved(self.others.run, visit, start);
         let attended = (start.min(ready) - arrived).max(0);
         label.idle += start - arrived - attended;
         label.load += attended + part.length;
@@ -558,7 +568,7 @@ impl<'a> Sweep<'a> {
             .order
             .facts
             .last()
-            .map_or(self.worker.start, |f| f.place);
+            .map_or_else(|| self.sets_out(), |f| f.place);
         let home = self.worker.start;
         let mut now = Now {
             place,
@@ -581,6 +591,7 @@ impl<'a> Sweep<'a> {
             closed,
             time,
             pendings,
+            moved,
             ..
         } = now.label;
         let latest = if self.order.ends_last {
@@ -593,6 +604,7 @@ impl<'a> Sweep<'a> {
             idle,
             closed,
             end: time,
+            moved,
         })
     }
 
@@ -607,7 +619,7 @@ impl<'a> Sweep<'a> {
         chosen.reverse();
         let mut events = vec![Timed {
             event: Event::SetUp,
-            place: self.worker.start,
+            place: self.sets_out(),
             from: self.worker.from,
             to: self.worker.from + self.worker.set_up,
         }];

@@ -12,6 +12,7 @@ mod policy;
 mod room;
 mod standard;
 mod toilets;
+mod tonight;
 
 pub use building::{Closet, Door, Floor, Hall, Place, Point, Side, Spot, Way, WayKind};
 pub use calendar::{Calendar, DayHours, Hours, Weekdays};
@@ -24,8 +25,11 @@ pub use policy::{Duty, Group, Policy, Speeds};
 pub use room::{Fixture, Room};
 pub use standard::{Frequency, Method, Priority, Rate, RoomKind, Task};
 pub use toilets::toilets_required;
+pub use tonight::Called;
 
+use crate::units::Clock;
 use jiff::civil::Date;
+use std::collections::BTreeMap;
 use std::collections::BTreeSet;
 
 /// One building or a few linked ones, with its crew and its rules.
@@ -71,6 +75,10 @@ pub struct Site {
     pub duties: Vec<Duty>,
     /// The site's own rules.
     pub policy: Policy,
+    /// For one night's copy of a site: what is due beyond the calendar, by room and position in its kind's list of tasks.
+    pub called: BTreeMap<(RoomId, usize), Called>,
+    /// For one night's copy: what began before this moment, elapsed, cannot be changed any more.
+    pub now: Option<Clock>,
 }
 
 /// A kind of machine and where its units stand.

@@ -1,7 +1,7 @@
 //! What keeps a worker from a task: rule 10, and the ways of moving.
 
 use super::DueTask;
-use crate::site::{Moves, Site, WorkerId};
+use crate::site::{Moves, RoomId, Site, WorkerId};
 use crate::walk::Walks;
 
 /// Why a worker may not do a task. Later ones are nearer to being able to.
@@ -46,16 +46,16 @@ impl std::fmt::Display for Barrier {
 /// What keeps a worker from a task; `None` if nothing does.
 pub fn barrier(site: &Site, worker: WorkerId, task: DueTask, walks: &Walks) -> Option<Barrier> {
     let who = &site.crew[worker.index()];
-    let room = &site.rooms[task.room.index()];
     let need = task.task(site);
-    if room.never.contains(&worker) || !(room.only.is_empty() || room.only.contains(&worker)) {
-        return Some(Barrier::NotWanted);
+    let barred = bar(site, worker, task.room);
+    if barred == Some(Barrier::NotWanted) {
+        return barred;
     }
     if let Some(skill) = need.skills.iter().find(|s| !who.skills.contains(s)) {
         return Some(Barrier::Skill(site.skills[skill.index()].clone()));
     }
-    if let Some(key) = room.needs.iter().find(|a| !who.access.contains(a)) {
-        return Some(Barrier::Access(site.access[key.index()].clone()));
+    if barred.is_some() {
+        return barred;
     }
     if need.heavy && !who.heavy {
         return Some(Barrier::Heavy);
@@ -66,4 +66,14 @@ pub fn barrier(site: &Site, worker: WorkerId, task: DueTask, walks: &Walks) -> O
     }
     let place = site.place_of_room(task.room);
     (!walks.reaches(worker, with_cart, who.start, place)).then_some(Barrier::NoWay)
+}
+
+/// What keeps a worker out of a room, its door aside.
+pub(super) fn bar(site: &Site, worker: WorkerId, room: RoomId) -> Option<Barrier> {
+    let (who, room) = (&site.crew[worker.index()], &site.rooms[room.index()]);
+    if room.never.contains(&worker) || !(room.only.is_empty() || room.only.contains(&worker)) {
+        return Some(Barrier::NotWanted);
+    }
+    let key = room.needs.iter().find(|a| !who.access.contains(a))?;
+    Some(Barrier::Access(site.access[key.index()].clone()))
 }

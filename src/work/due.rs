@@ -4,7 +4,7 @@
 //! chosen by a stable function of room and task, so that it spreads evenly and adding a room moves nobody else's day; a calendar
 //! file of the site stands in place of that function. Nothing is due on a holiday.
 
-use crate::site::{Frequency, KindId, Method, Priority, Rate, Room, RoomId, Site, Task, Weekdays};
+use crate::site::{Frequency, KindId, Method, Priority, Rate, Room, RoomId, Site, Weekdays};
 use jiff::civil::Date;
 
 /// A task that is due in a room.
@@ -42,12 +42,22 @@ impl DueTask {
         task.waste_litres * quantity(task.waste_rate, &site.rooms[self.room.index()])
     }
 
-    /// How much it matters: the task's own priority, or its room's if that is higher.
+    /// How much it matters: the task's own priority, or its room's or tonight's if that is higher.
     pub fn priority(self, site: &Site) -> Priority {
         let own = self.task(site).priority;
-        site.rooms[self.room.index()]
-            .priority
-            .map_or(own, |room| room.min(own))
+        let room = site.rooms[self.room.index()].priority;
+        let called = site.called.get(&(self.room, self.index));
+        let tonight = called.and_then(|c| c.priority);
+        [room, tonight]
+            .into_iter()
+            .flatten()
+            .fold(own, Priority::min)
+    }
+
+    /// Whether it has waited too long and comes before all else of its priority.
+    pub fn is_overdue(self, site: &Site) -> bool {
+        let called = site.called.get(&(self.room, self.index));
+        called.is_some_and(|c| c.overdue)
     }
 
     /// Whether it needs a cart: said so, or because it has waste, water or a machine.
@@ -75,30 +85,32 @@ pub fn quantity(rate: Rate, room: &Room) -> f64 {
     }
 }
 
-/// Everything due on `date`, by room and then in the order of the standard. A task with nothing to do (no such fixture, no area) is
-/// not due.
+/// Everything due on `date` by the calendar, and what the site is called on for that night, by room and then in the order of the standard.
+/// A task with nothing to do (no such fixture, no area) is not due.
 pub fn due_on(site: &Site, date: Date) -> Vec<DueTask> {
-    if site.holidays.contains(&date) {
-        return Vec::new();
-    }
     let crew_days = crew_days(site);
     let falls = |task: &DueTask| {
         let written = site.diary.as_ref().filter(|_| task.is_periodic(site));
         let says = written.and_then(|d| d.says(task.room, &task.task(site).name, date));
         says.unwrap_or_else(|| task.falls_by_itself_on(site, date, crew_days))
     };
-    all_tasks(site).filter(falls).collect()
+    let called = |task: &DueTask| site.called.contains_key(&(task.room, task.index));
+    let holiday = site.holidays.contains(&date);
+    let due = |task: &DueTask| called(task) || !holiday && !task.is_skipped(site) && falls(task);
+    with_something_to_do(site).filter(due).collect()
 }
 
 /// Every task of every room that ever has anything to do, by room and then in the order of the standard.
 pub fn all_tasks(site: &Site) -> impl Iterator<Item = DueTask> + '_ {
+    with_something_to_do(site).filter(|task| !task.is_skipped(site))
+}
+
+fn with_something_to_do(site: &Site) -> impl Iterator<Item = DueTask> + '_ {
     let rooms = site.rooms.iter().enumerate();
     rooms.flat_map(|(index, room)| {
         let tasks = site.kinds[room.kind.index()].tasks.iter().enumerate();
-        let applies =
-            |task: &Task| !room.skip.contains(&task.name) && quantity(task.rate, room) > 0.0;
         tasks
-            .filter(move |(_, task)| applies(task))
+            .filter(move |(_, task)| quantity(task.rate, room) > 0.0)
             .map(move |(position, _)| DueTask {
                 room: RoomId::from(index),
                 kind: room.kind,
@@ -114,6 +126,13 @@ pub fn crew_days(site: &Site) -> Weekdays {
 }
 
 impl DueTask {
+    /// Whether the room leaves it out.
+    fn is_skipped(self, site: &Site) -> bool {
+        site.rooms[self.room.index()]
+            .skip
+            .contains(&self.task(site).name)
+    }
+
     /// Whether it is due so often in a stretch of time, on days to be chosen.
     pub fn is_periodic(self, site: &Site) -> bool {
         !matches!(

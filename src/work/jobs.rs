@@ -4,7 +4,7 @@
 //! into as few jobs as that allows, each to be over before the next begins.
 
 use super::DueTask;
-use super::barrier::{Barrier, barrier};
+use super::barrier::{Barrier, bar, barrier};
 use crate::site::{Site, WorkerId};
 use crate::walk::Walks;
 use itertools::Itertools;
@@ -61,6 +61,7 @@ pub fn gather(
             let worker = &site.crew[w.index()];
             duty.skills.iter().all(|s| worker.skills.contains(s))
                 && walks.reaches(*w, false, worker.start, duty.place)
+                && (site.room_at(duty.place)).is_none_or(|room| bar(site, *w, room).is_none())
         };
         let eligible = present.iter().copied().filter(can).collect_vec();
         if eligible.is_empty() {
@@ -137,7 +138,7 @@ fn push(
     jobs: &mut Jobs,
 ) -> usize {
     // Stable: tasks of one priority stay in the order they are done.
-    tasks.sort_by_key(|t| t.priority(site));
+    tasks.sort_by_key(|t| (t.priority(site), !t.is_overdue(site)));
     jobs.jobs.push(Job {
         target: Target::Room(tasks),
         eligible,

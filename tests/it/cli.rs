@@ -4,6 +4,7 @@
 
 mod broken;
 mod commands;
+mod covering;
 mod planning;
 mod reporting;
 mod streams;

@@ -19,6 +19,7 @@ fn facts() -> Facts {
             minutes: 107.5,
         }],
         absent: vec![ANA],
+        tonight: None,
     }
 }
 

@@ -5,8 +5,9 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// From the bottom up; a layer uses only those before it.
-const ORDER: [&str; 11] = [
-    "units", "site", "walk", "work", "route", "balance", "plan", "manage", "input", "report", "cli",
+const ORDER: [&str; 12] = [
+    "units", "site", "walk", "work", "route", "balance", "plan", "cover", "manage", "input",
+    "report", "cli",
 ];
 
 /// The only layers that touch files, environment and terminal.

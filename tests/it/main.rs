@@ -9,6 +9,7 @@ mod audit;
 mod calendar;
 mod cli;
 mod common;
+mod cover;
 mod determinism;
 mod developers;
 mod document;

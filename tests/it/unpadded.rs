@@ -203,7 +203,9 @@ fn standing(shares: &[i64], not_cleaning: i64) -> Standing {
     Standing {
         undone: [0; 3],
         overtime: 0,
+        change_first: 0,
         shares,
+        change: 0,
         not_cleaning,
         calm: 0,
     }

@@ -133,6 +133,8 @@ fn goal(today: &Standing, best: &Standing) -> Standing {
         undone,
         overtime: towards(today.overtime, best.overtime),
         shares: vec![towards(first(today), first(best))],
+        change_first: 0,
+        change: 0,
         not_cleaning: 0,
         calm: 0,
     }

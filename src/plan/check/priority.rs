@@ -3,7 +3,8 @@
 //! For each undone task the runs are searched for a done task of lower priority to drop, with every other stop kept at its
 //! times. The undone task then goes either into the same stop, if it is in the same room and part of the visit, or into a
 //! stop of its own just before or after, walks there and back included. Such a run is put to all the other rules; the task is
-//! reported only if none is broken. Only plain tasks are tried: no mopping, no machines, no dwell.
+//! reported only if none is broken. Only plain tasks are tried: no mopping, no machines, no dwell; and on a night that is
+//! under way nothing that has begun already.
 
 use super::findings::{Exchange, Findings};
 use super::skills;

@@ -22,6 +22,8 @@ pub(super) fn of_run(_: &Reading, run: &ReadRun, found: &mut Findings) {
         if let What::Duty(duty) = stop.what {
             let lacks = unskilled(run.site, run.worker, &run.site.duties[duty].skills);
             problems.extend(lacks.map(|skill| format!("needs the skill `{skill}`")));
+            let room = run.site.room_at(run.site.duties[duty].place);
+            problems.extend(room.and_then(|room| barred(run.site, run.worker, run.id, room)));
         }
         for problem in &problems {
             found.at_stop(Rule::Skills, run, at, problem);

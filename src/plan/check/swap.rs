@@ -180,6 +180,9 @@ impl Swap<'_, '_> {
 
     /// These stops, if the run with them keeps all other rules, alone and beside the others.
     fn if_sound(&self, stops: Vec<PlannedStop>) -> Option<Vec<PlannedStop>> {
+        if self.is_past(&stops) {
+            return None;
+        }
         let mut found = Findings::default();
         {
             let run = self.run.with_stops(&stops)?;
@@ -189,6 +192,18 @@ impl Swap<'_, '_> {
             }
         }
         found.is_empty().then_some(stops)
+    }
+
+    /// Whether these stops change what has begun already on a night that is under way.
+    fn is_past(&self, stops: &[PlannedStop]) -> bool {
+        let Some(now) = self.run.site.now else {
+            return false;
+        };
+        let begun = |s: &&PlannedStop| s.span.from < now;
+        !stops
+            .iter()
+            .filter(begun)
+            .eq(self.run.stops.iter().filter(begun))
     }
 }
 

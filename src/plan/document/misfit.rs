@@ -15,7 +15,7 @@ pub struct Misfit {
 
 impl Misfit {
     /// Without a hint.
-    pub(super) fn new(at: impl Into<String>, message: impl Into<String>) -> Misfit {
+    pub(crate) fn new(at: impl Into<String>, message: impl Into<String>) -> Misfit {
         Misfit {
             at: at.into(),
             message: message.into(),
@@ -25,7 +25,7 @@ impl Misfit {
 
     /// With a hint.
     #[must_use]
-    pub(super) fn hint(self, hint: impl Into<String>) -> Misfit {
+    pub(crate) fn hint(self, hint: impl Into<String>) -> Misfit {
         Misfit {
             hint: Some(hint.into()),
             ..self
@@ -33,7 +33,7 @@ impl Misfit {
     }
 
     /// A name that is none of those known, with the nearest of them.
-    pub(super) fn unknown<'a>(
+    pub(crate) fn unknown<'a>(
         at: String,
         what: &str,
         name: &str,
@@ -44,6 +44,13 @@ impl Misfit {
             Some(near) => misfit.hint(format!("did you mean `{near}`?")),
             None => misfit,
         }
+    }
+}
+
+impl Misfit {
+    /// The known name that was probably meant.
+    pub fn nearest<'a>(name: &str, known: &[&'a str]) -> Option<&'a str> {
+        nearest(name, known.iter().copied())
     }
 }
 

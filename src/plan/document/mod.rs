@@ -13,6 +13,7 @@ pub use misfit::Misfit;
 pub use word::{StopWord, UndoneReason};
 pub use write::Facts;
 
+use super::Tonight;
 use crate::site::Worker;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -40,6 +41,9 @@ pub struct PlanDocument {
     pub sound: bool,
     /// Names of those on duty that day who are away.
     pub absent: Vec<String>,
+    /// How the night differs from what the site says, if it does.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub tonight: Option<Tonight>,
     /// What is due and not done.
     pub undone: Vec<UndoneDocument>,
     /// How even the runs are.
@@ -202,7 +206,7 @@ pub struct StopDocument {
 }
 
 /// What a worker's breaks are called in documents: by their names, and by a number too where two have the same.
-fn break_names(worker: &Worker) -> Vec<String> {
+pub(crate) fn break_names(worker: &Worker) -> Vec<String> {
     let names: Vec<&str> = worker.breaks.iter().map(|b| b.name.as_str()).collect();
     let numbered = |(index, name): (usize, &&str)| {
         let same = |others: &[&str]| others.iter().filter(|other| *other == name).count();

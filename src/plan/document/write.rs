@@ -5,7 +5,7 @@ use super::{
     StopDocument, StopWord, UndoneDocument, UndoneReason, VERSION, break_names,
 };
 use crate::plan::{
-    Measures, Parts, Plan, PlannedStop, Reason, Run, RunMeasures, Undone, UndoneWork, What,
+    Measures, Parts, Plan, PlannedStop, Reason, Run, RunMeasures, Tonight, Undone, UndoneWork, What,
 };
 use crate::site::{Calendar, Site, WorkerId};
 use crate::units::Seconds;
@@ -27,6 +27,8 @@ pub struct Facts {
     pub certificate: Vec<Certificate>,
     /// Who is away.
     pub absent: Vec<WorkerId>,
+    /// How the night differs from what the site says, if it does.
+    pub tonight: Option<Tonight>,
 }
 
 impl PlanDocument {
@@ -44,6 +46,7 @@ impl PlanDocument {
             iterations: facts.iterations,
             sound: facts.sound,
             absent: facts.absent.iter().map(name).collect(),
+            tonight: facts.tonight,
             undone: plan
                 .undone
                 .iter()

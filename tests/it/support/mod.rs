@@ -2,6 +2,7 @@
 
 pub(crate) mod book;
 pub(crate) mod carts;
+pub(crate) mod coverer;
 pub(crate) mod enumerate;
 pub(crate) mod night;
 pub(crate) mod plain;

@@ -1,0 +1,257 @@
+//! `evenrun cover`: the night changed; the plan is repaired so that people keep what they had.
+
+use super::exit::Exit;
+use super::output::{self, Output};
+use super::plan::{self, CARDS, CARRY, ISLANDS, MOST_THREADS, PAGE, PLAN, put};
+use super::refusal::{Refusal, refuse};
+use super::tonight::{self, Told};
+use super::{site, verify};
+use evenrun::cover::{
+    CarryDocument, ChangesDocument, Covered, Diff, Earlier, Request, STEADY, cover, diff, waits,
+};
+use evenrun::plan::{Facts, Measures, PlanDocument, Tonight, check, measure};
+use evenrun::report::{self, Answer, CoverSheet, Language, Words};
+use evenrun::route::{Budget, Settings, Stop};
+use evenrun::site::{Calendar, Site};
+use serde_json::json;
+use std::path::PathBuf;
+use std::time::{Duration, Instant};
+
+/// The file of changes.
+const CHANGES: &str = "changes.json";
+
+/// Seconds if none are asked for: up to so many rooms, and at most; between them in proportion.
+const FEW: (f64, f64) = (120.0, 2.0);
+const MANY: (f64, f64) = (600.0, 8.0);
+
+/// Seconds left for the last touches, check and files, as a part of all.
+const AFTER_SEARCH: f64 = 0.12;
+
+/// Options of `cover`.
+#[derive(Debug, clap::Args)]
+pub(super) struct Args {
+    /// The site: a folder with a site.yaml, or its YAML file
+    site: PathBuf,
+    /// The plan file that people know; `-` is standard input
+    plan: PathBuf,
+    #[command(flatten)]
+    told: Told,
+    /// How much calm is worth: at 0 evenness comes first and change last, at 10 the other way round
+    #[arg(long, value_name = "DIAL", default_value_t = STEADY.0, value_parser = clap::value_parser!(u8).range(0..=i64::from(STEADY.1)))]
+    steady: u8,
+    /// Seconds from start to written files; if left out 2 for up to 120 rooms, 8 for 600
+    #[arg(long, value_name = "N", value_parser = plan::seconds, conflicts_with = "iterations")]
+    seconds: Option<f64>,
+    /// Rounds of search instead of seconds: the same plan on every machine
+    #[arg(long, value_name = "N")]
+    iterations: Option<u64>,
+    /// What chance draws from: another number, another plan as good
+    #[arg(long, value_name = "N", default_value_t = 1)]
+    seed: u64,
+    /// Threads to use; 0 is one per processor
+    #[arg(long, value_name = "N", default_value_t = 0, value_parser = clap::value_parser!(u16).range(..=MOST_THREADS))]
+    threads: u16,
+    /// Folder for plan.json, changes.json, carry.json, report.html and cards.html; it is made if need be
+    #[arg(long, value_name = "DIR", default_value = "out/cover")]
+    out: PathBuf,
+    /// Print plan, changes and carry-over as JSON instead of the sheet
+    #[arg(long)]
+    json: bool,
+}
+
+pub(super) fn run(args: &Args, output: Output) -> Exit {
+    covered(args, output.json(args.json)).unwrap_or_else(|exit| exit)
+}
+
+fn covered(args: &Args, output: Output) -> Result<Exit, Exit> {
+    let began = Instant::now();
+    let reading = site::read(&args.site, output)?;
+    let site = &reading.site;
+    let earlier = verify::read_plan(&args.plan, site, output)?;
+    let calendar = Calendar::new(earlier.plan.date, site.time_zone.as_deref());
+    let changes = tonight::changes(&args.told, &earlier.site, &calendar, output)?;
+    warn_if_unsound(&earlier, output);
+    plan::room_for_files(&args.out, &[PLAN, CHANGES, CARRY, PAGE, CARDS])
+        .map_err(|refusal| refuse(&[refusal], output))?;
+    // Only fails when there is a pool already, and nothing made one before this.
+    let _ = rayon::ThreadPoolBuilder::new()
+        .num_threads(usize::from(args.threads))
+        .build_global();
+    let interrupted = plan::interrupted(output);
+    let bar = output.bar();
+    let usual = Tonight::default();
+    let request = Request {
+        site,
+        earlier: Earlier {
+            plan: &earlier.plan,
+            absent: &earlier.absent,
+            tonight: earlier.document.tonight.as_ref().unwrap_or(&usual),
+        },
+        changes: &changes,
+        steady: args.steady,
+        settings: Settings {
+            stop: Stop {
+                budget: budget(args, site, began),
+                interrupted: &interrupted,
+            },
+            seed: args.seed,
+            islands: ISLANDS,
+        },
+    };
+    let covered = cover(&request, &mut |done, standing| {
+        plan::show(&bar, done, standing);
+    });
+    bar.finish_and_clear();
+    let covered = covered.map_err(|misfits| {
+        refuse(
+            &misfits.iter().map(Refusal::of_change).collect::<Vec<_>>(),
+            output,
+        )
+    })?;
+    let news = tonight::news(&args.told);
+    let before = measure(&earlier.site, &earlier.plan);
+    let answer = Answered::of(args, &covered, &before, &news);
+    answer.write(output)?;
+    output.detail(format!(
+        "{} rounds in {:.1} s",
+        covered.made.iterations,
+        began.elapsed().as_secs_f64()
+    ));
+    Ok(exit(&covered, args))
+}
+
+/// A plan that was not sound before may not be so afterwards.
+fn warn_if_unsound(earlier: &verify::ReadPlan, output: Output) {
+    let present = earlier.site.present(earlier.plan.date, &earlier.absent);
+    let broken = check(&earlier.site, &earlier.plan, &present);
+    if !broken.is_empty() {
+        output.note("note: the plan to start from breaks rules; `evenrun verify` lists them");
+    }
+}
+
+fn budget(args: &Args, site: &Site, began: Instant) -> Budget {
+    if let Some(count) = args.iterations {
+        return Budget::Iterations(count);
+    }
+    let rooms = (site.rooms.len() as f64).clamp(FEW.0, MANY.0);
+    let usual = FEW.1 + (rooms - FEW.0) / (MANY.0 - FEW.0) * (MANY.1 - FEW.1);
+    let seconds = args.seconds.unwrap_or(usual) * (1.0 - AFTER_SEARCH);
+    Budget::Until {
+        from: Instant::now(),
+        to: began + Duration::from_secs_f64(seconds),
+    }
+}
+
+/// A cover plan with all that is written of it.
+struct Answered<'a> {
+    args: &'a Args,
+    covered: &'a Covered,
+    before: &'a Measures,
+    news: &'a [String],
+    diff: Diff,
+    facts: Facts,
+}
+
+impl<'a> Answered<'a> {
+    fn of(
+        args: &'a Args,
+        covered: &'a Covered,
+        before: &'a Measures,
+        news: &'a [String],
+    ) -> Answered<'a> {
+        let made = &covered.made;
+        let facts = Facts {
+            program: concat!("evenrun ", env!("CARGO_PKG_VERSION")).to_string(),
+            seed: args.seed,
+            iterations: made.iterations,
+            sound: made.violations.is_empty(),
+            bound: covered.proven.then_some(made.bound.share),
+            certificate: if covered.proven {
+                plan::certificate(&made.bound)
+            } else {
+                Vec::new()
+            },
+            absent: covered.absent.clone(),
+            tonight: (!covered.tonight.is_usual()).then(|| covered.tonight.clone()),
+        };
+        Answered {
+            args,
+            covered,
+            before,
+            news,
+            diff: diff(&covered.site, &covered.before, &made.plan),
+            facts,
+        }
+    }
+
+    fn write(&self, output: Output) -> Result<(), Exit> {
+        let Covered {
+            site,
+            made,
+            tonight,
+            savers,
+            ..
+        } = self.covered;
+        let waits = waits(site, made.plan.date, tonight, &made.plan.undone, savers);
+        let document = PlanDocument::new(site, &made.plan, &made.measures, self.facts.clone());
+        let shares = (self.before.evenness.highest, made.measures.evenness.highest);
+        let changes = ChangesDocument::new(site, made.plan.date.to_string(), &self.diff, shares);
+        let carry = CarryDocument::new(site, made.plan.date, &waits);
+        let failed = |error: serde_json::Error| {
+            output::wrong(format!("error: cannot write the plan down: {error}"));
+            Exit::Bug
+        };
+        let out = &self.args.out;
+        let written = put(out, PLAN, &document.to_json().map_err(failed)?, output)
+            .and_then(|()| put(out, CHANGES, &changes.to_json().map_err(failed)?, output))
+            .and_then(|()| put(out, CARRY, &carry.to_json().map_err(failed)?, output))
+            .and_then(|()| self.pages(output));
+        // Also when a file could not be written: the plan is not lost then.
+        let text = if output.is_json() {
+            let all = json!({ "plan": document, "changes": changes, "carry": carry });
+            format!("{all:#}\n")
+        } else {
+            report::cover_sheet(&CoverSheet {
+                title: "cover sheet",
+                site,
+                calendar: &made.calendar,
+                news: self.news,
+                before: (&self.covered.before, self.before),
+                after: (&made.plan, &made.measures),
+                diff: &self.diff,
+                waits: &waits,
+                violations: Some(&made.violations),
+            })
+        };
+        output::data(&text).and(written)
+    }
+
+    fn pages(&self, output: Output) -> Result<(), Exit> {
+        let Covered { site, made, .. } = self.covered;
+        let answer = Answer {
+            site,
+            calendar: &made.calendar,
+            plan: &made.plan,
+            measures: &made.measures,
+            violations: &made.violations,
+            facts: &self.facts,
+        };
+        let (out, words) = (&self.args.out, Words::new(Language::English, site));
+        put(out, PAGE, &report::html(&answer, &words), output)?;
+        put(out, CARDS, &report::cards(&answer, &words, false), output)
+    }
+}
+
+fn exit(covered: &Covered, args: &Args) -> Exit {
+    if !covered.made.violations.is_empty() {
+        output::wrong(format!(
+            "error: this plan breaks a rule: do not work by it\nhint: if the plan it started from is sound, this is a bug in evenrun: report it with the site, the plan and `--seed {}`",
+            args.seed
+        ));
+        Exit::Bug
+    } else if covered.made.plan.undone.is_empty() {
+        Exit::Done
+    } else {
+        Exit::Left
+    }
+}
