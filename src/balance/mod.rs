@@ -1,12 +1,10 @@
-//! Who gets which share: linear programs for a first split, timetables and calendars, and the proof of how even a plan can be at all.
+//! Who gets which share: linear programs for a first split and a calm calendar, and the proof of how even a plan can be at all.
 
 mod bound;
 pub mod calendar;
-mod differences;
 mod distances;
 mod far;
 mod split;
-mod timetable;
 mod tours;
 mod unavoidable;
 mod walking;
@@ -14,5 +12,4 @@ mod windows;
 
 pub use bound::{Bound, Certificate, bound};
 pub use split::split;
-pub use timetable::retime;
 pub use windows::least_people;

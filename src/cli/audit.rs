@@ -28,6 +28,10 @@ const BEST: &str = "best.json";
 
 /// Options of `audit`.
 #[derive(Debug, clap::Args)]
+#[command(after_help = "Examples:
+  evenrun audit my-site split.csv
+  evenrun audit my-site split.csv --times  in the order that is written
+  evenrun audit my-site --plans mon/plan.json tue/plan.json  how hard work goes round")]
 pub(super) struct Args {
     /// The site: a folder with a site.yaml, or its YAML file
     site: PathBuf,

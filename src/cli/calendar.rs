@@ -26,6 +26,9 @@ const ROUNDS: u64 = 500;
 
 /// Options of `calendar`.
 #[derive(Debug, clap::Args)]
+#[command(after_help = "Examples:
+  evenrun calendar my-site --from 2026-03-09 --weeks 4
+  evenrun calendar my-site --split split.csv  each owner's days, too")]
 pub(super) struct Args {
     /// The site: a folder with a site.yaml, or its YAML file
     site: PathBuf,

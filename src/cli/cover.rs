@@ -29,6 +29,10 @@ const AFTER_SEARCH: f64 = 0.12;
 
 /// Options of `cover`.
 #[derive(Debug, clap::Args)]
+#[command(after_help = "Examples:
+  evenrun cover my-site out/plan.json --absent Ana
+  evenrun cover my-site out/plan.json --absent Ana@19:30  who leaves in the middle of the night
+  evenrun cover my-site out/plan.json --late Ben@18:00 --overtime 30 --steady 9")]
 pub(super) struct Args {
     /// The site: a folder with a site.yaml, or its YAML file
     site: PathBuf,

@@ -12,6 +12,8 @@ use std::path::PathBuf;
 
 /// Options of `diff`.
 #[derive(Debug, clap::Args)]
+#[command(after_help = "Examples:
+  evenrun diff my-site out/plan.json out/cover/plan.json")]
 pub(super) struct Args {
     /// The site: a folder with a site.yaml, or its YAML file
     site: PathBuf,

@@ -30,6 +30,9 @@ enum School {
 
 /// Options of `staff`.
 #[derive(Debug, clap::Args)]
+#[command(after_help = "Examples:
+  evenrun staff my-site --shift 17:30-24:30
+  evenrun staff my-site --levels  and for less work")]
 pub(super) struct Args {
     /// The site: a folder with a site.yaml, or its YAML file
     site: PathBuf,

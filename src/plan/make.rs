@@ -6,7 +6,7 @@ use super::earlier::{begin_with, prefer_earlier};
 use super::measure::{Measures, measure};
 use super::model::Plan;
 use super::settle::settle;
-use crate::balance::{Bound, bound, retime, split};
+use crate::balance::{Bound, bound, split};
 use crate::route::{Found, Instance, Question, Settings, Standing, pose, search};
 use crate::site::{Calendar, PlaceId, Site, WorkerId};
 use crate::walk::{Walks, ideal_times};
@@ -61,8 +61,7 @@ pub fn make(request: &Request, watch: &mut dyn FnMut(f64, &Standing)) -> Made {
         begin_with(&instance, &question, earlier)
     });
     let split = split(&instance);
-    let mut found = search(&instance, start.as_ref(), &split, request.settings, watch);
-    retime(&instance, &mut found);
+    let found = search(&instance, start.as_ref(), &split, request.settings, watch);
     ground.answer(site, &instance, &found, &|_, _| true)
 }
 

@@ -6,6 +6,7 @@ use super::instance::{Instance, Secs};
 use super::order::Visit;
 use super::search::Start;
 use super::solution::Solution;
+use itertools::Itertools;
 use std::cmp::Ordering;
 
 /// One worker and one job.
@@ -44,49 +45,82 @@ pub enum Could {
     },
 }
 
-/// For every worker: what becomes of the plan of `start` if they do the first `wanted` tasks of a job. `scope` is how many tasks of each job
-/// are done now. `None` if the runs cannot be timed again as they are.
+/// A plan to ask about.
+#[derive(Clone, Copy, Debug)]
+pub struct AsPlanned<'a> {
+    /// Its orders, by worker.
+    pub orders: &'a Start,
+    /// When each job begins, if it is done.
+    pub begins: &'a [Option<Secs>],
+    /// How many tasks of each job are done.
+    pub scope: &'a [u8],
+}
+
+/// For every worker: what becomes of a plan if they do the first `wanted` tasks of a job. `None` if the runs cannot be timed again as they are.
 ///
 /// # Complexity
 /// One exact timing for each promising position in each run.
 pub fn elsewhere(
     instance: &Instance,
-    start: &Start,
-    scope: &[u8],
+    plan: AsPlanned,
     job: u32,
     wanted: u8,
 ) -> Option<Vec<Elsewhere>> {
-    let runs = start.len();
-    // Runs are timed one after the other, each around those before it; another order may do where one does not.
-    let now = (0..runs.max(1)).find_map(|first| timed(instance, start, scope, first))?;
-    let without = removed(&now, job, wanted)?;
-    let ask = |worker| Elsewhere {
-        worker,
-        could: could(&now, &without, worker, job),
-    };
-    Some((0..runs).map(ask).collect())
+    // Without the job, what comes after it may begin earlier, and so get in the way of others; then it has to stay where it is.
+    let mut pinned = pinned(instance, plan);
+    pinned.jobs[job as usize].not_before = instance.jobs[job as usize].not_before;
+    [instance, &pinned].into_iter().find_map(|within| {
+        let now = timed(within, plan)?;
+        let without = removed(&now, job, wanted)?;
+        let ask = |worker| Elsewhere {
+            worker,
+            could: could(&now, &without, worker, job),
+        };
+        Some((0..plan.orders.len()).map(ask).collect())
+    })
 }
 
-fn timed<'a>(
-    instance: &'a Instance,
-    start: &Start,
-    scope: &[u8],
-    first: usize,
-) -> Option<Solution<'a>> {
+/// No job begins earlier than planned.
+fn pinned(instance: &Instance, plan: AsPlanned) -> Instance {
+    let mut pinned = instance.clone();
+    for (job, begins) in pinned.jobs.iter_mut().zip(plan.begins) {
+        job.not_before = begins.map_or(job.not_before, |at| job.not_before.max(at));
+    }
+    pinned
+}
+
+/// The plan as it was. Runs are timed one after another, each stop as early as it may, and may so get in each other's way: if no job
+/// begins earlier than planned, or another run comes first, they may not.
+fn timed<'a>(instance: &'a Instance, plan: AsPlanned) -> Option<Solution<'a>> {
+    let pinned = pinned(instance, plan);
+    let runs = plan.orders.len();
+    let tries = [&pinned, instance]
+        .into_iter()
+        .cartesian_product(0..runs.max(1));
+    let mut timed = tries.filter_map(|(within, first)| {
+        let mut now = idle(within, plan);
+        for run in (0..runs).map(|index| (first + index) % runs) {
+            let order = as_scoped(instance, run, &plan.orders[run], plan.scope);
+            if !now.set_order(run, &order) {
+                return None;
+            }
+        }
+        let mut solution = idle(instance, plan);
+        (0..runs).for_each(|run| solution.copy_run(run, &now));
+        solution.commit();
+        Some(solution)
+    });
+    timed.next()
+}
+
+/// Nobody does anything yet.
+fn idle<'a>(instance: &'a Instance, plan: AsPlanned) -> Solution<'a> {
     let mut solution = Solution::idle(instance);
     solution.be_thorough();
-    for (job, tasks) in scope.iter().enumerate().filter(|(_, t)| **t > 0) {
+    for (job, tasks) in plan.scope.iter().enumerate().filter(|(_, t)| **t > 0) {
         solution.set_scope(job as u32, *tasks);
     }
-    for index in 0..start.len() {
-        let run = (first + index) % start.len();
-        let order = as_scoped(instance, run, &start[run], scope);
-        if !solution.set_order(run, &order) {
-            return None;
-        }
-    }
-    solution.commit();
-    Some(solution)
+    solution
 }
 
 /// The visits of an order with as many parts of each job as its scope has: missing ones follow the last, others are left out.

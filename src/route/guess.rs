@@ -70,6 +70,8 @@ struct Begun {
     late: Secs,
     /// Time walked, filled and waited for it.
     extra: Secs,
+    /// What else there is to do in the gap of the latest part, after it: breaks, fills, machines.
+    work: Secs,
 }
 
 fn closures(solution: &Solution, now: &Run, job: &Job) -> Vec<(u16, u16)> {
@@ -107,6 +109,7 @@ impl Guesser<'_> {
             to: from + self.how.parts[0].length,
             late: 0,
             extra: self.detour(index) + self.set_up() + fills,
+            work: self.work_after(index, arrival, from),
         };
         self.go_on(begun, index)
     }
@@ -142,10 +145,16 @@ impl Guesser<'_> {
         arrival += fills;
         extra += fills + (ready - arrival).max(0);
         let from = in_windows(&self.job.windows, arrival.max(ready), part.length)?;
+        let work = if index == last {
+            begun.work
+        } else {
+            self.work_after(index, arrival, from)
+        };
         let mut next = Begun {
             parts: begun.parts + 1,
             to: from + part.length,
             extra,
+            work,
             ..begun
         };
         next.at[begun.parts..].fill(index as u16);
@@ -158,10 +167,16 @@ impl Guesser<'_> {
             .table
             .walk(self.job.place, self.after(index))
             .min(NO_WAY);
-        let arrival = begun.to + onward + self.now.gap_work[index];
+        let arrival = begun.to + onward + begun.work;
         let late = (arrival - self.now.starts[index]).max(0);
         // More parts may still go into the same gap, before it is too late.
         (arrival <= self.latest(index)).then_some(Begun { late, ..begun })
+    }
+
+    /// What there is to do in the gap before stop `index` after a part put there; nothing if there is time for it while the part has to wait.
+    fn work_after(&self, index: usize, arrival: Secs, from: Secs) -> Secs {
+        let work = self.now.gap_work[index];
+        if from - arrival >= work { 0 } else { work }
     }
 
     /// When stop `index`, or the tear-down, may begin at the latest; later for the one who locks up.

@@ -39,7 +39,7 @@ mod workbench;
 
 pub use alone::fits_alone;
 pub use before::{Before, Begun, Known, Open, Was};
-pub use elsewhere::{Could, Elsewhere, elsewhere};
+pub use elsewhere::{AsPlanned, Could, Elsewhere, elsewhere};
 pub use handover::Handover;
 pub use instance::{
     Break, FOREVER, Goal, Instance, Job, Limit, Machine, NO_WAY, Part, Scope, Secs, WalkTable,

@@ -162,14 +162,19 @@ fn improve(
     done.iter().sum()
 }
 
-/// Takes over as much of earlier orders as can be timed soundly: run by run, dropping jobs that no longer fit from the back.
+/// Takes over earlier orders. Each is timed around those before it, so how they fit depends on which comes first: the best beginning is
+/// taken. If none will do, jobs that no longer fit are dropped, from the back of their run.
 fn begin_from(solution: &mut Solution, start: &Start) {
-    for (run, visits) in start.iter().enumerate().take(solution.runs.len()) {
-        for visit in visits.iter().filter(|v| v.part == 0) {
-            solution.set_scope(visit.job, solution.instance.jobs[visit.job as usize].full());
-        }
+    let runs = start.len().min(solution.runs.len());
+    let whole = (0..runs).filter_map(|first| whole(solution, start, first));
+    if let Some(best) = whole.min_by_key(Solution::standing) {
+        *solution = best;
+        return;
+    }
+    for (run, visits) in start.iter().enumerate().take(runs) {
+        ask_for(solution, visits);
         let mut order = visits.clone();
-        while !solution.set_order(run, &order) {
+        while !take(solution, run, &order) {
             let Some(last) = order.last().map(|v| v.job) else {
                 break;
             };
@@ -178,6 +183,32 @@ fn begin_from(solution: &mut Solution, start: &Start) {
         }
     }
     solution.commit();
+}
+
+/// All orders, timed from run `first` on.
+fn whole<'a>(idle: &Solution<'a>, start: &Start, first: usize) -> Option<Solution<'a>> {
+    let mut solution = idle.clone();
+    let runs = start.len().min(solution.runs.len());
+    for run in (0..runs).map(|index| (first + index) % runs) {
+        ask_for(&mut solution, &start[run]);
+        if !take(&mut solution, run, &start[run]) {
+            return None;
+        }
+    }
+    solution.commit();
+    Some(solution)
+}
+
+/// Wants the jobs of an order done in full.
+fn ask_for(solution: &mut Solution, order: &[Visit]) {
+    for visit in order.iter().filter(|v| v.part == 0) {
+        solution.set_scope(visit.job, solution.instance.jobs[visit.job as usize].full());
+    }
+}
+
+/// An order that was found thoroughly may have no other timing.
+fn take(solution: &mut Solution, run: usize, order: &[Visit]) -> bool {
+    solution.set_order(run, order) || solution.set_order_thoroughly(run, order)
 }
 
 pub(super) fn found(best: &Solution, iterations: u64) -> Found {

@@ -59,7 +59,7 @@ impl Made {
             keep: None,
             settings: Settings {
                 stop: Stop {
-                    budget: Budget::Iterations(10),
+                    budget: Budget::Iterations(300),
                     interrupted: &AtomicBool::new(false),
                 },
                 seed: 1,

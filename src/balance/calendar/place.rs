@@ -10,8 +10,8 @@ const ROUNDS: u64 = 600;
 /// Least rounds, for few pieces.
 const LEAST_ROUNDS: u64 = 20_000;
 
-/// Price of one working day out of step: more than any day's share ever is.
-const OUT_OF_STEP: f64 = 50.0;
+/// Price of one working day out of step in each cooling: first so much that it hardly pays, at the end more than any day's share ever is.
+const OUT_OF_STEP: [f64; 2] = [50.0, 1e12];
 
 /// How much everybody's days count beside those of one owner: a percent of everybody's is many people's.
 const EVERYBODY: f64 = 12.0;
@@ -38,8 +38,8 @@ pub fn spread(month: &Month, seed: u64) -> Vec<usize> {
     }
     let mut rng = Pcg64Mcg::seed_from_u64(seed);
     let rounds = (ROUNDS * free.len() as u64).max(LEAST_ROUNDS) / COOLINGS.len() as u64;
-    for (squarings, first, last) in COOLINGS {
-        placing.price_by(squarings);
+    for ((squarings, first, last), out_of_step) in COOLINGS.into_iter().zip(OUT_OF_STEP) {
+        placing.price_by(squarings, out_of_step);
         let first = first.unwrap_or_else(|| placing.usual_change(&free, &mut rng) / 2.0);
         let mut temperature = first.max(last);
         let cooling = (last / temperature).powf(1.0 / rounds as f64);
@@ -56,7 +56,7 @@ pub fn spread(month: &Month, seed: u64) -> Vec<usize> {
     placing.settle(&free);
     // With few pieces chance may end above where it began.
     let mut began = Placing::new(month);
-    began.price_by(COOLINGS[COOLINGS.len() - 1].0);
+    began.price_by(COOLINGS[1].0, OUT_OF_STEP[1]);
     if placing.price() <= began.price() {
         placing.day
     } else {
@@ -113,6 +113,8 @@ struct Placing<'a> {
     after: Vec<Option<usize>>,
     all: Loads<'a>,
     owners: Vec<Loads<'a>>,
+    /// Price of one working day out of step.
+    out_of_step: f64,
 }
 
 impl<'a> Placing<'a> {
@@ -133,6 +135,7 @@ impl<'a> Placing<'a> {
             owners: owners
                 .map(|(o, track)| Loads::new(track, placed(Some(o))))
                 .collect(),
+            out_of_step: OUT_OF_STEP[0],
         };
         for (index, piece) in month.pieces.iter().enumerate() {
             if let Some(before) = piece.before {
@@ -162,7 +165,8 @@ impl<'a> Placing<'a> {
         changes.get(changes.len() / 2).copied().unwrap_or(1e-9)
     }
 
-    fn price_by(&mut self, squarings: u32) {
+    fn price_by(&mut self, squarings: u32, out_of_step: f64) {
+        self.out_of_step = out_of_step;
         self.all.squarings = squarings;
         for owner in &mut self.owners {
             owner.squarings = squarings;
@@ -179,7 +183,7 @@ impl<'a> Placing<'a> {
             self.month
                 .out_of_step(self.month.pieces[a].gap, day, self.day[a])
         });
-        OUT_OF_STEP * (before + after) as f64
+        self.out_of_step * (before + after) as f64
     }
 
     /// By how much the price rises if a piece goes to another day.
@@ -237,6 +241,6 @@ impl<'a> Placing<'a> {
         });
         let steps: i64 = steps.sum();
         let owners: f64 = self.owners.iter().map(Loads::all).sum();
-        EVERYBODY * self.all.all() + owners + OUT_OF_STEP * steps as f64
+        EVERYBODY * self.all.all() + owners + self.out_of_step * steps as f64
     }
 }

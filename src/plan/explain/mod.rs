@@ -79,6 +79,7 @@ pub fn explain(site: &Site, plan: &Plan, present: &[WorkerId], room: RoomId) -> 
         question: &question,
         instance: &instance,
         start: begin_with(&instance, &question, plan),
+        begins: others::begins(&question, plan),
         scope: others::scope(&question, plan),
     };
     let reading = Reading::new(site, plan);

@@ -1,7 +1,7 @@
 //! What would become of a room's work with anybody else.
 
 use crate::plan::{Plan, What};
-use crate::route::{Could, Elsewhere, Instance, Question, Start, elsewhere};
+use crate::route::{AsPlanned, Could, Elsewhere, Instance, Question, Secs, Start, elsewhere};
 use crate::site::WorkerId;
 use crate::units::Seconds;
 use crate::work::{Barrier, DueTask, Target, barrier};
@@ -54,8 +54,25 @@ pub(super) struct Asker<'a> {
     pub(super) question: &'a Question<'a>,
     pub(super) instance: &'a Instance,
     pub(super) start: Start,
+    /// When each job begins.
+    pub(super) begins: Vec<Option<Secs>>,
     /// How many tasks of each job are done.
     pub(super) scope: Vec<u8>,
+}
+
+/// When each job begins in a plan.
+pub(super) fn begins(question: &Question, plan: &Plan) -> Vec<Option<Secs>> {
+    let stops = || plan.runs.iter().flat_map(|r| &r.stops);
+    let begins = |target: &Target| {
+        let is_part = |what: &What| match target {
+            Target::Duty(duty) => *what == What::Duty(*duty),
+            Target::Room(tasks) => what.tasks().iter().any(|t| tasks.contains(t)),
+        };
+        let first = stops().find(|stop| is_part(&stop.what))?;
+        Some(first.span.from.0 as Secs)
+    };
+    let jobs = question.jobs.iter();
+    jobs.map(|job| begins(&job.target)).collect()
 }
 
 /// How many tasks of each job a plan does.
@@ -79,13 +96,7 @@ impl Asker<'_> {
     /// What would become of these tasks with anybody but `owner`.
     pub(super) fn instead_of(&self, owner: WorkerId, tasks: &[DueTask]) -> Option<Vec<Other>> {
         let job = self.job_of(*tasks.first()?)?;
-        let asked = elsewhere(
-            self.instance,
-            &self.start,
-            &self.scope,
-            job as u32,
-            self.scope[job],
-        )?;
+        let asked = elsewhere(self.instance, self.now(), job as u32, self.scope[job])?;
         Some(self.told(asked, tasks, |worker| worker != owner))
     }
 
@@ -96,8 +107,16 @@ impl Asker<'_> {
             return None;
         };
         let wanted = tasks.iter().position(|t| *t == task)? as u8 + 1;
-        let asked = elsewhere(self.instance, &self.start, &self.scope, job as u32, wanted)?;
+        let asked = elsewhere(self.instance, self.now(), job as u32, wanted)?;
         Some(self.told(asked, &tasks[..usize::from(wanted)], |_| true))
+    }
+
+    fn now(&self) -> AsPlanned<'_> {
+        AsPlanned {
+            orders: &self.start,
+            begins: &self.begins,
+            scope: &self.scope,
+        }
     }
 
     fn job_of(&self, task: DueTask) -> Option<usize> {
