@@ -84,14 +84,11 @@ pub fn bound(instance: &Instance, scope: &[u8], way: &impl Fn(u32, u32) -> i64) 
         may.then(|| i64::from(instance.work(worker, job, scope[job as usize])))
     };
     let workers = 0..instance.workers.len();
-    let fastest = |job: &u32| {
-        workers
-            .clone()
-            .filter_map(|w| seconds(*job, w))
-            .min()
-            .unwrap_or(0)
-    };
-    let fastest = jobs.iter().map(fastest).collect_vec();
+    let fastest = |job: &u32| workers.clone().filter_map(|w| seconds(*job, w)).min();
+    let fastest = jobs
+        .iter()
+        .map(|job| fastest(job).unwrap_or(0))
+        .collect_vec();
     let mut walking = Walking::new(instance, &jobs, scope, fastest.clone(), way);
     let fills = fills(instance, &jobs, scope);
     let shared = walking.of_runs(walking.most_runs()) + fills;

@@ -198,13 +198,15 @@ fn first_centres(jobs: &Jobs) -> Vec<u32> {
     (0..workers.len()).map(piece).collect()
 }
 
+/// A near worker who may do a job, how much of it is theirs, and the seconds it takes them.
+type Candidate = (usize, Variable, f64);
+
 /// The linear program for given centres, rounded; nothing if the solver fails.
 fn assign(jobs: &Jobs, centres: &[u32]) -> Option<Vec<Option<u16>>> {
     let instance = jobs.instance;
     let mut variables = ProblemVariables::new();
     let z = variables.add(variable().min(0));
-    // By job: the near workers who may do it, each with their variable and seconds.
-    let mut options: Vec<(u32, Vec<(usize, Variable, f64)>)> = Vec::new();
+    let mut options: Vec<(u32, Vec<Candidate>)> = Vec::new();
     let mut cost = PULL * 100.0 * jobs.all.len() as f64 * z;
     for job in &jobs.all {
         let able = (0..centres.len())
@@ -249,7 +251,7 @@ fn assign(jobs: &Jobs, centres: &[u32]) -> Option<Vec<Option<u16>>> {
     for (job, near) in &options {
         let greatest = near.iter().max_by(|a, b| {
             // Parts that differ only by the solver's inexactness are alike.
-            let part = |o: &(usize, Variable, f64)| (solution.value(o.1) * 1e4).round();
+            let part = |o: &Candidate| (solution.value(o.1) * 1e4).round();
             part(a).total_cmp(&part(b)).then(b.0.cmp(&a.0))
         });
         owners[*job as usize] = greatest.map(|(worker, ..)| *worker as u16);
