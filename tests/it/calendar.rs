@@ -80,8 +80,7 @@ fn two_thousand_tasks_come_within_two_percent_of_the_bound() {
     }
 }
 
-/// Every placing of five pieces on four days against the bound and the placing found. Where five pieces are most of the work, moving one at
-/// a time can end a fifth above the best; with many it does not matter (the test above).
+/// Every placing of five pieces on four days against the bound and the placing found.
 #[test]
 fn the_bound_is_never_above_the_best_placing_nor_that_above_the_one_found() {
     let rng = &mut Pcg64Mcg::seed_from_u64(5);
@@ -114,10 +113,10 @@ fn the_bound_is_never_above_the_best_placing_nor_that_above_the_one_found() {
             least_heaviest(&month.all, month.pieces.iter()),
         );
         assert!(bound <= best && best <= found, "{bound} {best} {found}");
-        assert!(found <= best * 1.25, "{found} against {best}");
+        assert!(found <= best * 1.01, "{found} against {best}");
         as_good += usize::from(found <= best + 1e-12);
     }
-    assert!(as_good >= 30, "as good as the best in {as_good} of 60");
+    assert!(as_good >= 55, "as good as the best in {as_good} of 60");
 }
 
 /// Rooms with a weekly, a two-weekly and a monthly task each, for two people from Monday to Friday.

@@ -22,8 +22,13 @@ pub(crate) struct Ran {
 
 /// Runs the program from the root of the repository.
 pub(crate) fn evenrun(args: &[&str]) -> Ran {
+    evenrun_in(Path::new(env!("CARGO_MANIFEST_DIR")), args)
+}
+
+/// Runs the program in a folder.
+pub(crate) fn evenrun_in(folder: &Path, args: &[&str]) -> Ran {
     let output = Command::new(env!("CARGO_BIN_EXE_evenrun"))
-        .current_dir(env!("CARGO_MANIFEST_DIR"))
+        .current_dir(folder)
         .args(args)
         .output()
         .unwrap();

@@ -16,6 +16,10 @@ const OUT_OF_STEP: [f64; 2] = [50.0, 1e12];
 /// How much everybody's days count beside those of one owner: a percent of everybody's is many people's.
 const EVERYBODY: f64 = 12.0;
 
+/// Up to so many pieces easily get stuck: two of them may then change days at the end, and so many starts are made.
+const FEW: usize = 100;
+const STARTS: u64 = 8;
+
 /// Two coolings, each with how often the share is squared for its price, and its temperatures at the start and at the end, in the price of a
 /// day at the mean share. Eighth powers level all days, from half of what a move usually brings at the start. Thirty-second powers then look at
 /// the heaviest; they begin cold, or they would undo what is level.
@@ -27,24 +31,37 @@ const SAMPLES: usize = 501;
 /// The day of each piece.
 ///
 /// # Complexity
-/// `ROUNDS` steps for each piece that is free, each in constant time.
+/// `ROUNDS` steps for each piece that is free, each in constant time; where they are few, so many starts of that.
 pub fn spread(month: &Month, seed: u64) -> Vec<usize> {
-    let mut placing = Placing::new(month);
     let free: Vec<usize> = (0..month.pieces.len())
         .filter(|p| !month.pieces[*p].fixed && month.pieces[*p].days.len() > 1)
         .collect();
+    // Chance may end above where it began.
+    let mut began = Placing::new(month);
+    began.price_by(COOLINGS[1].0, OUT_OF_STEP[1]);
     if free.is_empty() {
-        return placing.day;
+        return began.day;
     }
+    let starts = if free.len() <= FEW { STARTS } else { 1 };
+    let placed = (0..starts).map(|start| cooled(month, &free, seed.wrapping_add(start)));
+    placed
+        .chain([began])
+        .min_by(|a, b| a.price().total_cmp(&b.price()))
+        .map_or_else(Vec::new, |best| best.day)
+}
+
+/// What one pair of coolings comes to.
+fn cooled<'a>(month: &'a Month, free: &[usize], seed: u64) -> Placing<'a> {
+    let mut placing = Placing::new(month);
     let mut rng = Pcg64Mcg::seed_from_u64(seed);
     let rounds = (ROUNDS * free.len() as u64).max(LEAST_ROUNDS) / COOLINGS.len() as u64;
     for ((squarings, first, last), out_of_step) in COOLINGS.into_iter().zip(OUT_OF_STEP) {
         placing.price_by(squarings, out_of_step);
-        let first = first.unwrap_or_else(|| placing.usual_change(&free, &mut rng) / 2.0);
+        let first = first.unwrap_or_else(|| placing.usual_change(free, &mut rng) / 2.0);
         let mut temperature = first.max(last);
         let cooling = (last / temperature).powf(1.0 / rounds as f64);
         for _ in 0..rounds {
-            let (piece, to) = placing.draw(&free, &mut rng);
+            let (piece, to) = placing.draw(free, &mut rng);
             let change = placing.change(piece, to);
             let drawn: f64 = rng.random();
             if change <= 0.0 || drawn < (-change / temperature).exp() {
@@ -53,15 +70,8 @@ pub fn spread(month: &Month, seed: u64) -> Vec<usize> {
             temperature *= cooling;
         }
     }
-    placing.settle(&free);
-    // With few pieces chance may end above where it began.
-    let mut began = Placing::new(month);
-    began.price_by(COOLINGS[1].0, OUT_OF_STEP[1]);
-    if placing.price() <= began.price() {
-        placing.day
-    } else {
-        began.day
-    }
+    placing.settle(free);
+    placing
 }
 
 /// Seconds by day against the time there is.
@@ -207,8 +217,42 @@ impl<'a> Placing<'a> {
         self.day[index] = to;
     }
 
-    /// Moves single pieces until no move makes it better.
+    /// Moves single pieces, and where they are few lets two of them change days, until neither makes it better.
+    ///
+    /// # Complexity
+    /// Pieces × days, or pieces² where they are few, for each of a few passes.
     fn settle(&mut self, free: &[usize]) {
+        self.move_single(free);
+        if free.len() <= FEW {
+            while self.exchange(free) {
+                self.move_single(free);
+            }
+        }
+    }
+
+    /// Lets the first two pieces change days for which that makes it better; whether there were any.
+    fn exchange(&mut self, free: &[usize]) -> bool {
+        for (at, a) in free.iter().enumerate() {
+            for b in &free[at + 1..] {
+                let (day_a, day_b) = (self.day[*a], self.day[*b]);
+                let may = |piece: usize, day| self.month.pieces[piece].days.contains(&day);
+                if day_a == day_b || !may(*a, day_b) || !may(*b, day_a) {
+                    continue;
+                }
+                let first = self.change(*a, day_b);
+                self.put(*a, day_b);
+                if first + self.change(*b, day_a) < -1e-9 {
+                    self.put(*b, day_a);
+                    return true;
+                }
+                self.put(*a, day_a);
+            }
+        }
+        false
+    }
+
+    /// Moves single pieces until no move makes it better.
+    fn move_single(&mut self, free: &[usize]) {
         /// Passes that bring nothing any more are not worth their time.
         const PASSES: usize = 20;
         for _ in 0..PASSES {

@@ -1,16 +1,9 @@
 //! Running imports in a folder of the test's own.
 
-use assert_cmd::Command;
+use crate::cli::{Ran, evenrun_in};
 use std::fs;
 use std::path::PathBuf;
 use tempfile::TempDir;
-
-/// What a run of the program left.
-pub(super) struct Ran {
-    pub(super) code: Option<i32>,
-    pub(super) out: String,
-    pub(super) err: String,
-}
 
 /// A folder of the test's own.
 pub(super) struct Folder(TempDir);
@@ -36,20 +29,7 @@ impl Folder {
 
     /// Runs the program here.
     pub(super) fn run(&self, args: &[&str]) -> Ran {
-        let mut command = Command::new(env!("CARGO_BIN_EXE_evenrun"));
-        let output = command
-            .current_dir(self.0.path())
-            .args(args)
-            .output()
-            .unwrap();
-        let text = |bytes: Vec<u8>| String::from_utf8(bytes).unwrap();
-        let ran = Ran {
-            code: output.status.code(),
-            out: text(output.stdout),
-            err: text(output.stderr),
-        };
-        assert!(!ran.err.contains("panicked"), "{args:?}: {}", ran.err);
-        ran
+        evenrun_in(self.0.path(), args)
     }
 
     /// The same, which must go well.
