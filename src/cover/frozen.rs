@@ -39,6 +39,8 @@ pub(super) struct OpenRoom {
 pub(super) struct Frozen {
     /// By worker of the crew; none for those who have not begun.
     pub(super) past: BTreeMap<WorkerId, Past>,
+    /// Rooms that are done though the plan has them later, or not at all.
+    pub(super) ahead: BTreeSet<RoomId>,
 }
 
 /// Freezes a plan at a moment. Those who leave right then do not go to their next stop.
@@ -116,21 +118,17 @@ fn open_rooms(stops: &[PlannedStop], to_come: &[PlannedStop]) -> Vec<OpenRoom> {
 }
 
 impl Frozen {
-    /// Leaves only rooms that are really done or under way. A stop that did not happen leaves its time empty.
-    ///
-    /// # Errors
-    /// A room that is said to be done and has not been begun in the plan.
-    pub(super) fn only(&mut self, done: &[RoomId]) -> Result<(), RoomId> {
+    /// Leaves only rooms that are really done or under way, and notes those that are done ahead of the plan. A stop that did not happen
+    /// leaves its time empty: whoever had it did something else then.
+    pub(super) fn only(&mut self, done: &[RoomId]) {
         let begun = self.rooms();
-        if let Some(ahead) = done.iter().find(|r| !begun.contains(r)) {
-            return Err(*ahead);
-        }
+        let ahead = done.iter().filter(|r| !begun.contains(r));
+        self.ahead = ahead.copied().collect();
         for past in self.past.values_mut() {
             past.stops
                 .retain(|s| s.what.room().is_none_or(|r| done.contains(&r)));
             past.open.retain(|o| done.contains(&o.room));
         }
-        Ok(())
     }
 
     /// Tasks that are done, under way, or to be finished by whoever began their room.
