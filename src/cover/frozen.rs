@@ -3,7 +3,8 @@
 //! Frozen is every stop that began before the moment, and the one that its worker is on the way to. A room that is begun stays with
 //! whoever began it until it is finished; its later stops may move.
 
-use crate::plan::{Plan, PlannedStop, Run, What};
+use super::changes::Changes;
+use crate::plan::{Plan, PlannedStop, Run, What, takes_cart};
 use crate::site::{RoomId, Site, WorkerId};
 use crate::units::Clock;
 use crate::walk::Walks;
@@ -43,22 +44,24 @@ pub(super) struct Frozen {
     pub(super) ahead: BTreeSet<RoomId>,
 }
 
-/// Freezes a plan at a moment. Those who leave right then do not go to their next stop.
-pub(super) fn freeze(
-    site: &Site,
-    plan: &Plan,
-    now: Clock,
-    leaving: &[WorkerId],
-    walks: &Walks,
-) -> Frozen {
+/// Freezes a plan at a moment. Those who have left by then froze when they left, and did not go to their next stop.
+pub(super) fn freeze(site: &Site, plan: &Plan, changes: &Changes, walks: &Walks) -> Frozen {
     let mut frozen = Frozen::default();
     for run in &plan.runs {
-        let with_cart = has_cart_work(site, run);
-        let count = begun(run, now, |from, to| {
+        let with_cart = takes_cart(site, &run.stops);
+        let Some(moment) = changes.moment(run.worker) else {
+            continue;
+        };
+        let count = begun(run, moment, |from, to| {
             let times = walks.times(run.worker, with_cart)?;
+            // Whoever leaves goes on to what is under way, and to nothing else.
+            let before = run.stops.iter().take_while(|s| s.span.from < to.span.from);
+            let finishes = before
+                .clone()
+                .any(|s| s.what.room().is_some() && s.what.room() == to.what.room());
             times
                 .get(from.place, to.place)
-                .filter(|_| !leaving.contains(&run.worker))
+                .filter(|_| finishes || !changes.has_left(run.worker))
         });
         if count == 0 {
             continue;
@@ -92,11 +95,6 @@ fn begun(
         count += 1;
     }
     count
-}
-
-pub(super) fn has_cart_work(site: &Site, run: &Run) -> bool {
-    let mut tasks = run.stops.iter().flat_map(|s| s.what.tasks());
-    tasks.any(|t| t.needs_cart(site))
 }
 
 fn open_rooms(stops: &[PlannedStop], to_come: &[PlannedStop]) -> Vec<OpenRoom> {

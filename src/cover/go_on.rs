@@ -1,6 +1,6 @@
 //! From where, when and with what everybody goes on, and what of the past still binds the rest of the night.
 
-use super::make::{Repair, leaving};
+use super::make::Repair;
 use super::state::{free_from, state_after, to_finish};
 use crate::plan::{PlannedStop, What};
 use crate::route::{Begun, Break, Instance, Secs, can_end};
@@ -45,7 +45,8 @@ impl Repair<'_> {
                 past.stops.iter().any(|s| s.what == this)
             };
             who.breaks.retain(|b| !taken(b));
-            who.from = free_from(past, now).0 as Secs;
+            let moment = self.changes.moment(*worker).unwrap_or(now);
+            who.from = free_from(past, moment).0 as Secs;
             who.set_up = 0;
             let rest: Secs = who.breaks.iter().map(|b| b.length).sum();
             let reserve = self.site.policy.reserve.0 as Secs;
@@ -103,13 +104,13 @@ impl Repair<'_> {
         }
     }
 
-    /// Those who leave, or cannot be home in time with what they have begun, only finish that.
+    /// Those who leave, or cannot be home in time with what they have begun, only finish that. They and those who are home already are answered:
+    /// their shifts may have ended later than is now said.
     pub(super) fn let_go(&self, instance: &mut Instance, present: &[WorkerId]) -> Vec<WorkerId> {
-        let leaving = leaving(self.changes);
         let mut late = Vec::new();
         for (index, worker) in present.iter().enumerate() {
             let gone = self.frozen.past.get(worker).is_some_and(|p| p.gone);
-            let leaves = leaving.contains(worker);
+            let leaves = self.changes.has_left(*worker);
             if !gone && !leaves && can_end(instance, index) {
                 continue;
             }
@@ -126,9 +127,7 @@ impl Repair<'_> {
             for (job, source) in instance.jobs.iter_mut().enumerate() {
                 source.eligible[index] &= own.iter().any(|o| o.job as usize == job);
             }
-            if !gone {
-                late.push(*worker);
-            }
+            late.push(*worker);
         }
         late
     }

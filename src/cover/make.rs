@@ -11,7 +11,6 @@ use crate::plan::{
 };
 use crate::route::{Found, Instance, Question, Settings, Standing, pose, search};
 use crate::site::{Calendar, PlaceId, Site, WorkerId};
-use crate::units::Clock;
 use crate::walk::{Walks, ideal_times};
 use itertools::Itertools;
 
@@ -109,14 +108,13 @@ fn frozen_of(request: &Request, calendar: &Calendar) -> Result<Frozen, Vec<Misfi
         changes,
         ..
     } = *request;
-    let Some(now) = changes.now() else {
+    if changes.now().is_none() {
         return Ok(Frozen::default());
-    };
+    }
     let before = earlier.tonight.apply(site, earlier.plan.date)?;
     let present = before.present(earlier.plan.date, earlier.absent);
     let walks = Walks::of(&before, calendar, &present);
-    let leaving = leaving(changes);
-    let mut frozen = freeze(&before, earlier.plan, now, &leaving, &walks);
+    let mut frozen = freeze(&before, earlier.plan, changes, &walks);
     if let Some(done) = &changes.done {
         frozen.only(done);
     }
@@ -125,17 +123,6 @@ fn frozen_of(request: &Request, calendar: &Calendar) -> Result<Frozen, Vec<Misfi
         |w: &WorkerId| !changes.absent.contains(w) && changes.late.iter().all(|(l, _)| l != w);
     frozen.past.retain(|w, _| came(w));
     Ok(frozen)
-}
-
-/// Who leaves right then.
-pub(super) fn leaving(changes: &Changes) -> Vec<WorkerId> {
-    let gone = |(_, at): &&(WorkerId, Clock)| changes.now().is_some_and(|now| *at <= now);
-    changes
-        .leaves
-        .iter()
-        .filter(gone)
-        .map(|(w, _)| *w)
-        .collect()
 }
 
 /// A night under repair.
@@ -218,10 +205,10 @@ impl Repair<'_> {
 
     /// Who is there to take something on.
     fn staying(&self, present: &[WorkerId]) -> Vec<WorkerId> {
-        let leaving = leaving(self.changes);
         let gone = |w: &WorkerId| self.frozen.past.get(w).is_some_and(|p| p.gone);
         let all = present.iter().copied();
-        all.filter(|w| !leaving.contains(w) && !gone(w)).collect()
+        all.filter(|w| !self.changes.has_left(*w) && !gone(w))
+            .collect()
     }
 
     /// What each of those present has behind them. Nothing happens any more to those who have gone.
@@ -243,7 +230,9 @@ impl Repair<'_> {
             let run = plan.runs.iter().find(|r| r.worker == *worker);
             if let Some(last) = run.and_then(|r| r.stops.last()) {
                 let end = last.span.to;
-                changed |= night::stay_until(&mut self.tonight, self.written, *worker, end);
+                let shift = self.site.crew[worker.index()].shift;
+                let usual = self.calendar.elapsed_span(shift).to + self.site.policy.overtime;
+                changed |= night::stay_until(&mut self.tonight, self.written, *worker, usual, end);
             }
         }
         if changed {

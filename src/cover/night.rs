@@ -153,11 +153,17 @@ pub(super) fn recount(
     });
 }
 
-/// Until when a leaver is there: as asked, or until what is under way is finished and put away.
-pub(super) fn stay_until(night: &mut Tonight, site: &Site, worker: WorkerId, end: Clock) -> bool {
+/// Until when somebody is there: as asked, else for as long as `usual` allows, or until what is under way is finished and put away.
+pub(super) fn stay_until(
+    night: &mut Tonight,
+    site: &Site,
+    worker: WorkerId,
+    usual: Clock,
+    end: Clock,
+) -> bool {
     let shift = night.shift_of(&site.crew[worker.index()].name);
     let asked = shift.to.as_ref().and_then(|t| t.parse::<Clock>().ok());
-    let later = asked.is_some_and(|to| to < end);
+    let later = asked.unwrap_or(usual) < end;
     if later {
         shift.to = Some(end.to_string());
     }
