@@ -151,6 +151,7 @@ fn a_folder_without_sites_and_a_share_that_is_none_are_refused() {
 
 /// The README's line for GNU parallel, run as it stands there.
 #[test]
+#[expect(clippy::print_stderr, reason = "tells what was skipped")]
 fn an_engine_that_runs_jobs_shares_the_sites_out() {
     let is_gnu = Command::new("parallel").arg("--version").output();
     if !is_gnu.is_ok_and(|o| String::from_utf8_lossy(&o.stdout).contains("GNU parallel")) {
