@@ -6,7 +6,8 @@ use crate::support::two_floors::{
     ANA, BEN, CARA, GYM, R101, R102, R103, W1, W2, clock, span, two_floors,
 };
 use evenrun::cover::{Changes, Covered, Work, diff};
-use evenrun::plan::{Plan, UndoneWork, What};
+use evenrun::plan::{Plan, UndoneWork, What, measure};
+use evenrun::report::{CoverSheet, cover_sheet};
 use evenrun::site::{RoomId, WorkerId};
 use evenrun::units::Seconds;
 
@@ -130,6 +131,46 @@ fn a_task_asked_for_besides_is_done_with_its_room_or_by_coming_again() {
     assert_eq!(span.length(), Seconds::minutes(7));
     assert!(span.from >= clock("19:00"));
     assert_eq!((again(ANA), again(BEN)), (None, None));
+}
+
+/// Only Cara has the office key, and only Ben may use the scrubber; where somebody else may have either, it goes with the work.
+#[test]
+fn keys_and_machines_go_with_the_work_and_are_told() {
+    let mut site = two_floors();
+    let plan = night(&site);
+    site.crew[BEN.index()].access = site.crew[CARA.index()].access.clone();
+    site.crew[ANA.index()].skills = site.crew[BEN.index()].skills.clone();
+    let sheet = |absent| {
+        let changes = Changes {
+            absent: vec![absent],
+            ..Changes::default()
+        };
+        let covered = covered(&site, &plan, &changes, 30);
+        assert_eq!(broken(&covered), Vec::<String>::new());
+        let (before, after) = (&covered.before, &covered.made.plan);
+        cover_sheet(&CoverSheet {
+            title: "cover sheet",
+            site: &covered.site,
+            calendar: &covered.made.calendar,
+            news: &[],
+            before: (before, &measure(&site, before)),
+            after: (after, &covered.made.measures),
+            diff: &diff(&covered.site, before, after),
+            waits: &[],
+            violations: None,
+        })
+    };
+    let needs = |text: &str| -> Vec<String> {
+        let lines = text.lines().filter_map(|l| l.trim().strip_prefix("needs "));
+        lines.map(|l| l.trim().to_string()).collect()
+    };
+    assert_eq!(needs(&sheet(CARA)), ["office key"]);
+    let without_ben = sheet(BEN);
+    let found = needs(&without_ben);
+    assert!(
+        found.len() == 1 && found[0].starts_with("scrubber from 18:"),
+        "{without_ben}"
+    );
 }
 
 /// By half past six Ana has wiped W1, Ben scrubs the gym, and 102 should have been done: it has not.
