@@ -25,11 +25,12 @@ mod verify;
 use clap::{Parser, Subcommand};
 use exit::Exit;
 use output::Output;
+use std::ffi::OsString;
 
 /// Splits a building's cleaning work fairly over a crew and gives each person a timed run that can really be walked.
 #[derive(Debug, Parser)]
 #[command(name = "evenrun", version, after_help = exit::HELP)]
-struct Cli {
+pub(crate) struct Cli {
     #[command(subcommand)]
     command: Command,
     /// Say only what went wrong
@@ -75,9 +76,14 @@ enum Command {
     Man(man::Args),
 }
 
+/// What a command line says; its first word is the program.
+pub(crate) fn understood(words: impl Iterator<Item = OsString>) -> Result<Cli, clap::Error> {
+    Cli::try_parse_from(words)
+}
+
 /// Does what the command line says.
 pub(crate) fn run() -> Exit {
-    let cli = match Cli::try_parse() {
+    let cli = match understood(std::env::args_os()) {
         Ok(cli) => cli,
         Err(error) => return exit::of_usage(&error),
     };

@@ -9,6 +9,7 @@
 //! What can be seen from one entry is always told. Contradictions that need the whole (`sense`) are looked for only when there was
 //! no error before, as every name and figure must hold for them.
 
+mod amounts;
 mod at;
 mod codes;
 mod draft;
@@ -18,6 +19,7 @@ mod gather;
 mod guide;
 mod hint;
 mod import;
+mod limits;
 mod log;
 mod notation;
 mod problem;
@@ -30,6 +32,7 @@ mod tree;
 
 pub use codes::CODES;
 pub use examples::EXAMPLES;
+pub use files::text_from;
 pub use guide::{Guide, Question};
 pub use hint::suggest;
 pub use import::{

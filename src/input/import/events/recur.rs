@@ -4,14 +4,12 @@
 use super::component::Component;
 use super::lines::Line;
 use super::time::{day, local, seconds};
+use crate::input::limits::{ALL_TIMES, RECURRENCE_TIMES};
 use crate::input::log::{Log, Pos};
 use jiff::Timestamp;
 use jiff::civil::DateTime;
 use jiff::tz::TimeZone;
 use rrule::RRuleSet;
-
-/// Most times of one rule that are looked at, from its start on: two hundred years of days.
-const MOST_TIMES: usize = 75_000;
 
 /// The rules of a component.
 #[derive(Clone, Debug, Default)]
@@ -44,12 +42,13 @@ impl Recurrence {
     }
 
     /// The times from `start` up to `until`, exclusive, on the wall. `until_wall` turns an end in universal time into one on the wall.
-    /// `None` if the log says what is wrong.
+    /// No more than `left` are looked at. `None` if the log says what is wrong.
     pub(super) fn times(
         &self,
         start: DateTime,
         until: DateTime,
         until_wall: &dyn Fn(DateTime) -> DateTime,
+        left: usize,
         log: &Log,
     ) -> Option<Vec<DateTime>> {
         let mut times = Vec::new();
@@ -79,20 +78,24 @@ impl Recurrence {
                 .chain(all)
                 .map_while(|wall| wall.filter(|w| *w < until));
             let before = times.len();
-            times.extend(within.take(MOST_TIMES + 1));
-            if times.len() - before > MOST_TIMES {
-                let message =
-                    format!("this recurrence has more than {MOST_TIMES} times up to {until}");
-                log.error(
-                    "I407",
-                    *pos,
-                    message,
-                    "let it begin later, or recur less often",
-                );
+            let most = RECURRENCE_TIMES.min(left.saturating_sub(before));
+            times.extend(within.take(most + 1));
+            if times.len() - before > most {
+                log.error("I407", *pos, too_many(most, until), TOO_MANY_HINT);
                 return None;
             }
         }
         Some(times)
+    }
+}
+
+const TOO_MANY_HINT: &str = "let it begin later, or recur less often; or export fewer events";
+
+fn too_many(most: usize, until: DateTime) -> String {
+    if most == RECURRENCE_TIMES {
+        format!("this recurrence has more than {most} times up to {until}")
+    } else {
+        format!("the recurrences up to here have more than {ALL_TIMES} times up to {until}")
     }
 }
 
@@ -196,7 +199,9 @@ mod tests {
                 .get(11)
                 .and_then(|t| local(t)?.checked_add(1.seconds()).ok());
             let until = twelfth.unwrap_or(jiff::civil::date(2050, 1, 1).at(0, 0, 0, 0));
-            let times = recurrence.times(start, until, &|wall| wall, &log).unwrap();
+            let times = recurrence
+                .times(start, until, &|wall| wall, ALL_TIMES, &log)
+                .unwrap();
             let told: Vec<String> = times
                 .iter()
                 .map(|t| t.strftime("%Y%m%dT%H%M%S").to_string())
@@ -217,7 +222,13 @@ mod tests {
         let (start, until) = (jiff::civil::date(2026, 1, 1), jiff::civil::date(2026, 3, 1));
         assert!(
             recurrence
-                .times(start.at(0, 0, 0, 0), until.at(0, 0, 0, 0), &|w| w, &log)
+                .times(
+                    start.at(0, 0, 0, 0),
+                    until.at(0, 0, 0, 0),
+                    &|w| w,
+                    ALL_TIMES,
+                    &log
+                )
                 .is_none()
         );
         assert_eq!(log.into_problems()[0].code, "I407");

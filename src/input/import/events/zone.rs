@@ -3,14 +3,12 @@
 use super::component::Component;
 use super::recur::{Recurrence, first_times};
 use super::time::local;
+use crate::input::limits;
 use crate::input::log::{Log, Pos};
 use jiff::Timestamp;
 use jiff::civil::DateTime;
 use jiff::tz::{Offset, TimeZone};
 use std::collections::BTreeMap;
-
-/// Changes of one rule that are worked out: so many years, as a rule.
-const MOST_CHANGES: usize = 300;
 
 /// A zone that wall-clock times may be in.
 #[derive(Clone, Debug)]
@@ -107,7 +105,7 @@ fn told(zone: &Component, log: &Log) -> Option<Zone> {
         let start = local(&rule.line("DTSTART")?.value)?;
         let recurrence = Recurrence::of(rule, log)?;
         changes.extend(
-            first_times(&recurrence, start, MOST_CHANGES)
+            first_times(&recurrence, start, limits::ZONE_CHANGES)
                 .into_iter()
                 .map(|at| (at, offset)),
         );
