@@ -26,7 +26,7 @@
 mod memory;
 
 // The program's own layer, for its command line alone.
-#[allow(dead_code)]
+#[allow(dead_code, unused_imports)]
 #[path = "../../src/cli/mod.rs"]
 mod cli;
 
@@ -49,7 +49,7 @@ use watch::Watch;
 /// Tries odd inputs.
 #[derive(Debug, Parser)]
 struct Args {
-    /// A kind of input, or `all`: site, rooms, plan, events, xlsx, gml, ifc, split, carry, command
+    /// A kind of input, or `all`: site, rooms, plan, events, xlsx, gml, ifc, split, carry, command, limits
     #[arg(long, default_value = "all")]
     family: String,
     /// How many inputs of each family
@@ -78,7 +78,7 @@ fn main() -> ExitCode {
         let mut last = PANIC.lock().unwrap_or_else(PoisonError::into_inner);
         *last = info.to_string();
     }));
-    let names = inputs::NAMES.iter().chain(&["command"]);
+    let names = inputs::NAMES.iter().chain(&["command", "limits"]);
     let mut harm = false;
     for name in names.filter(|n| args.family == "all" || args.family == **n) {
         let family = if *name == "command" {
@@ -102,6 +102,8 @@ fn main() -> ExitCode {
 struct Count {
     accepted: u64,
     refused: u64,
+    /// Inputs that panic, and in how many ways.
+    failed: u64,
     panics: u64,
     longest: Duration,
     codes: BTreeSet<String>,
@@ -116,15 +118,18 @@ fn tried(args: &Args, family: &Family) -> bool {
     });
     let mut count = Count::default();
     let began = Instant::now();
-    for number in args.from..args.from + args.inputs {
-        one(args, family, number, &save, &watch, &mut count);
+    for number in args.from..args.from.saturating_add(args.inputs) {
+        let Some(input) = family.input(args.seed, number) else {
+            break;
+        };
+        one(family, number, &input, &save, &watch, &mut count);
     }
     watch.end();
     println!(
         "family={} seed={} inputs={} accepted={} refused={} codes={} panics={} longest_ms={:.1} seconds={:.0} memory_mb={}",
         family.name,
         args.seed,
-        args.inputs,
+        count.accepted + count.refused + count.failed,
         count.accepted,
         count.refused,
         count.codes.len(),
@@ -136,11 +141,17 @@ fn tried(args: &Args, family: &Family) -> bool {
     count.panics > 0
 }
 
-fn one(args: &Args, family: &Family, number: u64, save: &Save, watch: &Watch, count: &mut Count) {
-    let (format, input) = family.input(args.seed, number);
-    watch.begin(&input);
+fn one(
+    family: &Family,
+    number: u64,
+    (format, input): &(usize, Vec<u8>),
+    save: &Save,
+    watch: &Watch,
+    count: &mut Count,
+) {
+    watch.begin(input);
     let began = Instant::now();
-    let outcome = catch_unwind(AssertUnwindSafe(|| family.read(format, &input)));
+    let outcome = catch_unwind(AssertUnwindSafe(|| family.read(*format, input)));
     count.longest = count.longest.max(began.elapsed());
     match outcome {
         Ok(outcome) => {
@@ -150,9 +161,10 @@ fn one(args: &Args, family: &Family, number: u64, save: &Save, watch: &Watch, co
         }
         Err(_) => {
             let why = PANIC.lock().unwrap_or_else(PoisonError::into_inner).clone();
+            count.failed += 1;
             // One place of the code is one way of doing harm, whatever it says.
             let place = why.lines().next().unwrap_or_default();
-            if save.put(place, &input) {
+            if save.put(place, input) {
                 count.panics += 1;
                 eprintln!(
                     "family={} format={format} number={number}: {why}",

@@ -109,8 +109,8 @@ pub(crate) fn run() -> Exit {
 
 #[cfg(test)]
 mod tests {
-    use super::Cli;
-    use clap::{CommandFactory, Parser};
+    use super::{Cli, understood};
+    use clap::CommandFactory;
 
     #[test]
     fn the_command_line_is_well_formed() {
@@ -155,7 +155,7 @@ mod tests {
                 // What it is for stands two blanks behind it.
                 let line = example.split("  ").next().unwrap_or_default();
                 let words = std::iter::once("evenrun").chain(line.split(' '));
-                let parsed = Cli::try_parse_from(words);
+                let parsed = understood(words.map(Into::into));
                 assert!(parsed.is_ok(), "{name}: {example}\n{}", parsed.unwrap_err());
                 assert!(
                     format!("evenrun {line}").starts_with(&name),

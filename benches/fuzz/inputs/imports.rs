@@ -2,7 +2,7 @@
 
 use super::book::{self, Parts};
 use super::desk::{Desk, texts};
-use super::sites::imported;
+use super::sites::{imported, request};
 use super::{Family, Outcome, Stock, codes, project};
 use evenrun::input::{BuildingRequest, EventsRequest, import_building, import_events};
 use jiff::civil::date;
@@ -71,22 +71,41 @@ pub(super) fn events() -> io::Result<Family> {
     let desk = Desk::with(&project("fixtures/two_floors"))?;
     let mut seeds = texts(&project("fixtures/import/events"), &["ics"])?;
     seeds.push(WEEKLY.into());
-    let stock = Stock::new(seeds, CALENDAR);
-    Ok(Family::new("events", stock, move |input| {
-        let request = EventsRequest {
-            file: &desk.put("events.ics", input),
-            site: &desk.path("site.yaml"),
-            mapping: None,
-            from: date(2026, 3, 9),
-            days: 28,
-            margin_min: 15,
-            forget: input.len().is_multiple_of(2),
-        };
-        match import_events(&request) {
-            Ok(import) => Outcome::accepted(codes(&import.notes)),
-            Err(problems) => Outcome::refused(&problems),
-        }
-    }))
+    let sound = desk.put("sound.ics", WEEKLY.as_bytes());
+    let mapping =
+        "# Locations\nlocations:\n  Main hall: G01\n  Gym: [101, \"102\"]\n  Foyer: ignore\n";
+    let stocks = vec![
+        Stock::new(seeds.clone(), CALENDAR),
+        // Three calendars for one mapping file.
+        Stock::new(seeds.clone(), CALENDAR),
+        Stock::new(seeds, CALENDAR),
+        Stock::new(vec![mapping.into()], &["ignore", "locations", "G01"]),
+    ];
+    Ok(Family::of_formats(
+        "events",
+        stocks,
+        move |format, input| {
+            let mapping = (format == 3).then(|| desk.put("mapping.yaml", input));
+            let file = if format == 3 {
+                sound.clone()
+            } else {
+                desk.put("events.ics", input)
+            };
+            let request = EventsRequest {
+                file: &file,
+                site: &desk.path("site.yaml"),
+                mapping: mapping.as_deref(),
+                from: date(2026, 3, 9),
+                days: 28,
+                margin_min: 15,
+                forget: input.len().is_multiple_of(2),
+            };
+            match import_events(&request) {
+                Ok(import) => Outcome::accepted(codes(&import.notes)),
+                Err(problems) => Outcome::refused(&problems),
+            }
+        },
+    ))
 }
 
 /// Spreadsheets of rooms.
@@ -100,7 +119,10 @@ pub(super) fn books() -> io::Result<Family> {
         seeds: books,
         words,
     };
-    let read = move |input: &[u8]| imported(&desk.put("list.xlsx", input), &desk.path("new"));
+    let read = move |input: &[u8]| {
+        let (file, new) = (desk.put("list.xlsx", input), desk.path("new"));
+        imported(&request(&file, &new, None))
+    };
     let mut family = Family::new("xlsx", stock, read);
     family.books = parts;
     Ok(family)

@@ -7,6 +7,7 @@ mod book;
 mod cuts;
 mod desk;
 mod documents;
+mod huge;
 mod imports;
 mod mutate;
 mod odd;
@@ -78,6 +79,8 @@ pub(crate) struct Family {
     pub(crate) name: &'static str,
     stocks: Vec<Stock>,
     books: Vec<Parts>,
+    /// Whether the seeds themselves are the inputs.
+    unchanged: bool,
     read: Box<dyn Fn(usize, &[u8]) -> Outcome>,
 }
 
@@ -101,24 +104,27 @@ impl Family {
             name,
             stocks,
             books: Vec::new(),
+            unchanged: false,
             read: Box::new(read),
         }
     }
 
-    /// The input of a number: always the same. With it comes its format.
-    pub(crate) fn input(&self, seed: u64, number: u64) -> (usize, Vec<u8>) {
+    /// The input of a number: always the same. With it comes its format. A family whose seeds are left unchanged has no more than these.
+    pub(crate) fn input(&self, seed: u64, number: u64) -> Option<(usize, Vec<u8>)> {
+        if self.unchanged {
+            let nth = self.seeds().nth(number as usize);
+            return nth.map(|(format, input)| (format, input.to_vec()));
+        }
         let chance = &mut Pcg64Mcg::seed_from_u64(seed.rotate_left(32) ^ number);
         let format = (number % self.stocks.len() as u64) as usize;
         let stock = &self.stocks[format];
         // Every other archive is sound, and odd inside.
-        let book = self
-            .books
-            .get((number / 2) as usize % self.books.len().max(1));
-        let input = match book.filter(|_| number % 2 == 1) {
+        let book = (number / 2) as usize % self.books.len().max(1);
+        let input = match self.books.get(book).filter(|_| number % 2 == 1) {
             Some(parts) => parts.odd(stock, chance),
             None => stock.odd(chance),
         };
-        (format, input)
+        Some((format, input))
     }
 
     /// Hands an input to the library.
@@ -126,14 +132,20 @@ impl Family {
         (self.read)(format, input)
     }
 
-    /// Every input that the families begin with, and its format.
+    /// How many formats it has.
+    pub(crate) fn formats(&self) -> usize {
+        self.stocks.len()
+    }
+
+    /// Every input that it begins with, and its format.
     pub(crate) fn seeds(&self) -> impl Iterator<Item = (usize, &[u8])> {
         let formats = self.stocks.iter().enumerate();
         formats.flat_map(|(format, stock)| stock.seeds.iter().map(move |s| (format, s.as_slice())))
     }
 }
 
-/// All families but the command line, which is the program's own.
+/// All families of odd inputs but the command line, which is the program's own. Beside them is `limits`: inputs that have too much of
+/// something.
 pub(crate) const NAMES: [&str; 9] = [
     "site", "rooms", "plan", "events", "xlsx", "gml", "ifc", "split", "carry",
 ];
@@ -150,6 +162,7 @@ pub(crate) fn family(name: &str) -> io::Result<Family> {
         "xlsx" => imports::books(),
         "gml" => imports::gml(),
         "ifc" => imports::ifc(),
+        "limits" => huge::family(),
         _ => Err(io::Error::new(
             io::ErrorKind::NotFound,
             format!("there is no family `{name}`"),

@@ -43,20 +43,41 @@ const HEADERS: &[&str] = &[
     "1st floor",
 ];
 
+/// A calendar of periodic work of the two floors.
+const DIARY: &str = "from: 2026-03-02\nto: 2026-03-29\nwork:\n  - {room: corridor 1, task: machine scrub, worker: Ana, days: [2026-03-10]}\n  - {room: G01, task: dust, days: [2026-03-05, 2026-03-12]}\n";
+
 /// Site files, beside the other files of the two floors.
 pub(super) fn site() -> io::Result<Family> {
     let desk = Desk::with(&project("fixtures/two_floors"))?;
     let mut seeds = texts(&project("fixtures/broken"), &["yaml"])?;
-    seeds.extend(texts(&project("fixtures/worked"), &["yaml"])?);
-    seeds.push(fs::read(project("fixtures/two_floors/site.yaml"))?);
-    seeds.push(new_site_text().as_bytes().to_vec());
-    seeds.extend(EXAMPLES.map(|(_, _, text)| text.as_bytes().to_vec()));
+    let mut sound = texts(&project("fixtures/worked"), &["yaml"])?;
+    sound.push(fs::read(project("fixtures/two_floors/site.yaml"))?);
+    sound.push(new_site_text().as_bytes().to_vec());
+    sound.extend(EXAMPLES.map(|(_, _, text)| text.as_bytes().to_vec()));
+    // As many sound ones as broken ones, or hardly any would be read.
+    let times = seeds.len() / sound.len();
+    seeds.extend(std::iter::repeat_n(sound, times).flatten());
     let mut words = Vec::new();
     keys(&schema(), &mut words);
     let words: Vec<&str> = words.iter().map(String::as_str).collect();
-    let stock = Stock::new(seeds, &words);
-    Ok(Family::new("site", stock, move |input| {
-        outcome(read_site(&desk.put("site.yaml", input)))
+    // Days of periodic work are in a file of their own.
+    let named = format!(
+        "calendar: calendar.yaml\n{}",
+        fs::read_to_string(desk.path("site.yaml"))?
+    );
+    desk.put("named.yaml", named.as_bytes());
+    let stocks = vec![
+        Stock::new(seeds, &words),
+        Stock::new(vec![DIARY.into()], &["owner", "2026-03-20"]),
+    ];
+    Ok(Family::of_formats("site", stocks, move |format, input| {
+        outcome(match format {
+            0 => read_site(&desk.put("site.yaml", input)),
+            _ => {
+                desk.put("calendar.yaml", input);
+                read_site(&desk.path("named.yaml"))
+            }
+        })
     }))
 }
 
@@ -152,10 +173,14 @@ pub(super) fn rooms() -> io::Result<Family> {
         comma.into(),
         some.join("\n").into(),
     ];
+    let sound = desk.put("sound.csv", comma.as_bytes());
+    let mapping = map_rooms(&request(&sound, &desk.path("new"), None));
+    let mapping = mapping.map_err(|problems| io::Error::other(problems.to_string()))?;
     let stocks = vec![
         Stock::new(vec![own, some.join("\n").into()], HEADERS),
         Stock::new(lists.clone(), HEADERS),
         Stock::new(lists, HEADERS),
+        Stock::new(vec![mapping.into_bytes()], HEADERS),
     ];
     Ok(Family::of_formats(
         "rooms",
@@ -165,35 +190,48 @@ pub(super) fn rooms() -> io::Result<Family> {
                 desk.put("rooms.csv", input);
                 outcome(read_site(&desk.path("site.yaml")))
             }
-            1 => imported(&desk.put("list.csv", input), &desk.path("site.yaml")),
-            _ => imported(&desk.put("list.csv", input), &desk.path("new")),
+            3 => {
+                let mapping = desk.put("mapping.yaml", input);
+                imported(&request(&sound, &desk.path("new"), Some(&mapping)))
+            }
+            _ => {
+                let into = desk.path(if format == 1 { "site.yaml" } else { "new" });
+                imported(&request(&desk.put("list.csv", input), &into, None))
+            }
         },
     ))
 }
 
-/// A list of rooms imported into a site.
-pub(super) fn imported(file: &Path, site: &Path) -> Outcome {
-    let request = RoomsRequest {
+/// An import that says no more than it must.
+pub(super) fn request<'a>(
+    file: &'a Path,
+    site: &'a Path,
+    mapping: Option<&'a Path>,
+) -> RoomsRequest<'a> {
+    RoomsRequest {
         file,
         site,
-        mapping: None,
+        mapping,
         units: None,
         decimal_comma: None,
-    };
-    let mapping = map_rooms(&request);
-    match import_rooms(&request) {
-        Ok(import) => Outcome::accepted(codes(&import.notes)),
-        Err(problems) => {
-            // The same file is looked at in both ways.
-            drop(mapping);
-            Outcome::refused(&problems)
+    }
+}
+
+/// A list of rooms imported into a site.
+pub(super) fn imported(request: &RoomsRequest<'_>) -> Outcome {
+    match import_rooms(request) {
+        Ok(import) => {
+            // The same file, looked at in another way.
+            drop(map_rooms(request));
+            Outcome::accepted(codes(&import.notes))
         }
+        Err(problems) => Outcome::refused(&problems),
     }
 }
 
 /// Today's splits.
 pub(super) fn split() -> io::Result<Family> {
-    let desk = Desk::with(&project("demo/larkfield"))?;
+    let desk = Desk::with(&project("fixtures/two_floors"))?;
     let site = read_site(&desk.path("site.yaml"))
         .map_err(|p| io::Error::other(p.to_string()))?
         .site;

@@ -1,0 +1,273 @@
+//! Inputs that have too much of something, each with the code it must be refused with. They take time or memory where a reader goes on
+//! too far.
+
+use super::desk::Desk;
+use super::{Family, Outcome, Stock, codes, project};
+use evenrun::input::{EventsRequest, read_site};
+use evenrun::plan::PlanDocument;
+use jiff::civil::date;
+use std::fmt::Write;
+use std::io;
+
+/// What an input is read as.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum As {
+    Site,
+    Rooms,
+    Events,
+    Plan,
+}
+
+/// An input: the code it is refused with, what it is read as, and how it is made.
+type Huge = (&'static str, As, fn() -> String);
+
+/// A problem of plans has no code.
+const MISFIT: &str = "misfit";
+
+/// All of them.
+const ALL: [Huge; 31] = [
+    ("E103", As::Site, || site("places", &"x".repeat(9 << 20))),
+    ("E107", As::Site, || {
+        site("places", &format!("{}{}", "[".repeat(40), "]".repeat(40)))
+    }),
+    ("E105", As::Site, || "[".repeat(200_000)),
+    ("E107", As::Site, || {
+        "a: ".repeat(1) + &"{a: ".repeat(30) + &"}".repeat(30)
+    }),
+    ("E107", As::Site, bomb),
+    ("E107", As::Site, || {
+        site("holidays", &format!("[{}]", "a,".repeat(3_900_000)))
+    }),
+    ("E110", As::Site, || {
+        site("holidays", &format!("[{}]", "2026-03-10,".repeat(50_001)))
+    }),
+    ("E110", As::Site, || {
+        site("places", &format!("[{{id: {}}}]", "x".repeat(100_001)))
+    }),
+    ("E107", As::Site, || {
+        (0..500_000).map(|n| format!("k{n}: 1\n")).collect()
+    }),
+    ("E201", As::Site, || {
+        format!(
+            "{{{}}}",
+            (0..90_000).map(|n| format!("k{n}: 1,")).collect::<String>()
+        )
+    }),
+    ("E204", As::Site, || {
+        (0..90_000).map(|n| format!("k{}: 1\n", n % 2)).collect()
+    }),
+    ("E110", As::Site, || {
+        site("rooms", &many(5_001, "{id: r#, kind: office, area_m2: 9}"))
+    }),
+    ("E110", As::Site, || {
+        site("places", &many(6_000, "{id: p#}"))
+    }),
+    ("E110", As::Site, || {
+        site(
+            "crew",
+            &many(401, "{name: w#, shift: \"17:00-22:00\", start: entrance}"),
+        )
+    }),
+    ("E110", As::Site, || {
+        site("floors", &many(201, "{id: \"#\"}"))
+    }),
+    ("E110", As::Site, || {
+        site(
+            "halls",
+            &many(2_001, "{id: h#, floor: G, places: [entrance]}"),
+        )
+    }),
+    ("E110", As::Site, || {
+        site(
+            "machines",
+            &many(33, "{id: m#, units: 1, closet: closet G}"),
+        )
+    }),
+    ("E110", As::Site, || {
+        site(
+            "duties",
+            &many(1_001, "{name: d#, place: entrance, min: 1}"),
+        )
+    }),
+    ("E110", As::Site, || {
+        site("standard", &many(501, "{kind: k#}"))
+    }),
+    ("E110", As::Site, || {
+        site(
+            "standard",
+            &format!("[{{kind: k, tasks: {}}}]", many(101, "{task: t#, min: 1}")),
+        )
+    }),
+    ("E110", As::Site, || {
+        site(
+            "links",
+            &many(
+                1_001,
+                "{id: l#, length_m: 1, landings: [\"G-East@0\", \"G-East@1\"]}",
+            ),
+        )
+    }),
+    ("E110", As::Site, || {
+        site(
+            "links",
+            &format!(
+                "[{{id: l, length_m: 1, landings: {}}}]",
+                many(2_000, "\"G-East@#\"")
+            ),
+        )
+    }),
+    // Unknown names beside thousands of known ones: looking for the nearest takes time.
+    ("E305", As::Site, || {
+        site(
+            "rooms",
+            &many(
+                5_000,
+                "{id: \"a long name of a room #\", kind: ofice#, area_m2: 9, needs: [a, b, c, d], only: [x#]}",
+            ),
+        )
+    }),
+    ("E402", As::Site, || {
+        site(
+            "halls",
+            &format!(
+                "[{{id: G-East, floor: G, places: [{}]}}]",
+                "G01, ".repeat(40_000)
+            ),
+        )
+    }),
+    ("E110", As::Rooms, || {
+        format!("id\n{}", "x\n".repeat(100_000))
+    }),
+    ("E110", As::Rooms, || {
+        format!("id{}\n", ",x".repeat(1_000_000))
+    }),
+    ("E110", As::Rooms, || {
+        format!("id,name\nx,\"{}", "y\n".repeat(2_000_000))
+    }),
+    ("I407", As::Events, || {
+        calendar(&"BEGIN:VEVENT\nEND:VEVENT\n".repeat(100_001))
+    }),
+    ("I407", As::Events, || {
+        calendar(&event("DTSTART:20260309T000000\nRRULE:FREQ=SECONDLY"))
+    }),
+    ("I407", As::Events, || {
+        calendar(&event("DTSTART:19000101T090000\nDURATION:PT1H\nRRULE:FREQ=DAILY").repeat(2_000))
+    }),
+    (MISFIT, As::Plan, || "[".repeat(1_000_000)),
+];
+
+/// As a family of which every input is there once.
+pub(super) fn family() -> io::Result<Family> {
+    let desk = Desk::with(&project("fixtures/two_floors"))?;
+    // The number of a case stands for the case: texts of megabytes are made when they are wanted.
+    let seeds = (0..ALL.len()).map(|case| case.to_string().into_bytes());
+    let stock = Stock {
+        seeds: seeds.collect(),
+        words: Vec::new(),
+    };
+    let read = move |input: &[u8]| {
+        let case = std::str::from_utf8(input)
+            .ok()
+            .and_then(|n| n.parse::<usize>().ok());
+        let (code, read_as, text) = ALL[case.unwrap_or_default()];
+        let outcome = read(&desk, read_as, &text());
+        let found = outcome.codes.contains(code) || (code == MISFIT && !outcome.accepted);
+        assert!(
+            found,
+            "case {case:?}: {code} is wanted, not {:?}",
+            outcome.codes
+        );
+        outcome
+    };
+    Ok(Family {
+        unchanged: true,
+        ..Family::new("limits", stock, read)
+    })
+}
+
+fn read(desk: &Desk, read_as: As, text: &str) -> Outcome {
+    let refused = |problems: &evenrun::input::Problems| Outcome {
+        codes: codes(&problems.0),
+        ..Outcome::default()
+    };
+    match read_as {
+        As::Site => read_site(&desk.put("huge.yaml", text.as_bytes()))
+            .map_or_else(|p| refused(&p), |r| Outcome::accepted(codes(&r.warnings))),
+        As::Rooms => {
+            desk.put("rooms.csv", text.as_bytes());
+            read_site(&desk.path("site.yaml"))
+                .map_or_else(|p| refused(&p), |r| Outcome::accepted(codes(&r.warnings)))
+        }
+        As::Events => {
+            let small = desk.put("small.yaml", site("access", "[]").as_bytes());
+            let request = EventsRequest {
+                file: &desk.put("huge.ics", text.as_bytes()),
+                site: &small,
+                mapping: None,
+                from: date(2026, 3, 9),
+                days: 28,
+                margin_min: 0,
+                forget: false,
+            };
+            evenrun::input::import_events(&request)
+                .map_or_else(|p| refused(&p), |i| Outcome::accepted(codes(&i.notes)))
+        }
+        As::Plan => match PlanDocument::from_json(text) {
+            Ok(_) => Outcome::accepted(Default::default()),
+            Err(misfit) => Outcome::misfit([misfit.message]),
+        },
+    }
+}
+
+/// A small site with something in place of one of its lists.
+fn site(list: &str, instead: &str) -> String {
+    let lists = [
+        ("floors", "[{id: G}]"),
+        (
+            "halls",
+            "[{id: G-East, floor: G, places: [G01, closet G, entrance]}]",
+        ),
+        (
+            "closets",
+            "[{id: closet G, fill_point: true, waste_point: true}]",
+        ),
+        ("places", "[{id: entrance}]"),
+        ("rooms", "[{id: G01, kind: office, area_m2: 18}]"),
+        ("carts", "[{id: cart}]"),
+        (
+            "crew",
+            "[{name: Ana, shift: \"17:00-22:00\", start: entrance, cart: cart}]",
+        ),
+    ];
+    let mut text = format!("site: Too much\n{list}: {instead}\n");
+    for (key, value) in lists.iter().filter(|(key, _)| *key != list) {
+        let _ = writeln!(text, "{key}: {value}");
+    }
+    text
+}
+
+/// A list of items with their numbers in place of `#`.
+fn many(count: usize, item: &str) -> String {
+    let items: Vec<String> = (0..count)
+        .map(|n| item.replace('#', &n.to_string()))
+        .collect();
+    format!("[{}]", items.join(", "))
+}
+
+/// Aliases for aliases for aliases.
+fn bomb() -> String {
+    let mut text = String::from("a0: &a0 [x, x, x, x, x, x, x, x, x, x]\n");
+    for level in 1..12 {
+        let below = vec![format!("*a{}", level - 1); 10].join(", ");
+        let _ = writeln!(text, "a{level}: &a{level} [{below}]");
+    }
+    text
+}
+
+fn calendar(inside: &str) -> String {
+    format!("BEGIN:VCALENDAR\n{inside}END:VCALENDAR\n")
+}
+
+fn event(lines: &str) -> String {
+    format!("BEGIN:VEVENT\nLOCATION:G01\n{lines}\nEND:VEVENT\n")
+}
