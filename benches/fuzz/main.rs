@@ -153,24 +153,20 @@ fn one(
     let began = Instant::now();
     let outcome = catch_unwind(AssertUnwindSafe(|| family.read(*format, input)));
     count.longest = count.longest.max(began.elapsed());
-    match outcome {
-        Ok(outcome) => {
-            count.accepted += u64::from(outcome.accepted);
-            count.refused += u64::from(!outcome.accepted);
-            count.codes.extend(outcome.codes);
-        }
-        Err(_) => {
-            let why = PANIC.lock().unwrap_or_else(PoisonError::into_inner).clone();
-            count.failed += 1;
-            // One place of the code is one way of doing harm, whatever it says.
-            let place = why.lines().next().unwrap_or_default();
-            if save.put(place, input) {
-                count.panics += 1;
-                eprintln!(
-                    "family={} format={format} number={number}: {why}",
-                    family.name
-                );
-            }
-        }
+    if let Ok(outcome) = outcome {
+        count.accepted += u64::from(outcome.accepted);
+        count.refused += u64::from(!outcome.accepted);
+        count.codes.extend(outcome.codes);
+        return;
+    }
+    count.failed += 1;
+    let why = PANIC.lock().unwrap_or_else(PoisonError::into_inner).clone();
+    // One place of the code is one way of doing harm, whatever it says.
+    if save.put(why.lines().next().unwrap_or_default(), input) {
+        count.panics += 1;
+        eprintln!(
+            "family={} format={format} number={number}: {why}",
+            family.name
+        );
     }
 }

@@ -15,7 +15,10 @@ const PAUSE: Duration = Duration::from_millis(20);
 
 /// What is being read, since when.
 #[derive(Clone, Default)]
-pub(crate) struct Watch(Arc<Mutex<Option<(Instant, Vec<u8>)>>>);
+pub(crate) struct Watch(Arc<Mutex<Current>>);
+
+/// When an input began, and the input.
+type Current = Option<(Instant, Vec<u8>)>;
 
 impl Watch {
     /// Looks on from a thread of its own. `ends` is called with the reason when an input is too slow or too big.
@@ -58,7 +61,7 @@ impl Watch {
         Some(format!("memory: {taken} MiB"))
     }
 
-    fn lock(&self) -> MutexGuard<'_, Option<(Instant, Vec<u8>)>> {
+    fn lock(&self) -> MutexGuard<'_, Current> {
         self.0.lock().unwrap_or_else(PoisonError::into_inner)
     }
 }

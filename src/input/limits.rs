@@ -1,5 +1,59 @@
 //! How much is read: every limit of a file from outside, in one place. Beyond a limit there is a problem with a position, before memory is
-//! taken for what lies there.
+//! taken for what lies there. [`LIMITS`] is the table of them in README.md.
+
+use crate::plan::MOST_STOPS;
+
+/// Every limit that README.md tells, in its words and in the order of its table: what, and how much.
+pub const LIMITS: &[(&str, u64)] = &[
+    ("MiB of a site's file", SITE_BYTES >> 20),
+    ("characters of a value", VALUE_CHARACTERS as u64),
+    ("characters of an id or name", NAME_CHARACTERS as u64),
+    ("levels of lists and maps", YAML_DEPTH as u64),
+    (
+        "values of a YAML file, aliases written out",
+        YAML_VALUES as u64,
+    ),
+    ("items of a list, rows of a site's table", LIST_ITEMS as u64),
+    ("problems listed; more are counted", PROBLEMS as u64),
+    ("rooms", ROOMS as u64),
+    ("rooms, closets and places together", PLACES as u64),
+    ("workers", WORKERS as u64),
+    ("breaks of a worker", BREAKS as u64),
+    ("floors", FLOORS as u64),
+    ("halls", HALLS as u64),
+    ("stairs, lifts and other ways together", WAYS as u64),
+    ("pairs of landings of all ways", LANDING_PAIRS as u64),
+    ("machines", MACHINES as u64),
+    ("room kinds", KINDS as u64),
+    ("tasks of a room kind", TASKS as u64),
+    ("groups and exit pairs together", GROUPS as u64),
+    ("duties", DUTIES as u64),
+    ("skills, and keys and clearances", KEYS as u64),
+    (
+        "MiB of a plan, a carry-over or a list of rooms done",
+        DOCUMENT_BYTES >> 20,
+    ),
+    ("stops of a plan", MOST_STOPS as u64),
+    ("MiB of a list of rooms", TABLE_BYTES >> 20),
+    ("rows of a list of rooms", TABLE_ROWS as u64),
+    ("columns of a list of rooms", TABLE_COLUMNS as u64),
+    ("cells of a list of rooms", TABLE_CELLS as u64),
+    ("characters of a cell", CELL_CHARACTERS as u64),
+    ("MiB that a spreadsheet unpacks to", UNPACKED_BYTES >> 20),
+    ("MiB of a mapping file", MAPPING_BYTES >> 20),
+    ("MiB of a calendar of events", EVENTS_BYTES >> 20),
+    ("components of a calendar", COMPONENTS as u64),
+    ("times of one recurrence", RECURRENCE_TIMES as u64),
+    ("times of all recurrences", ALL_TIMES as u64),
+    ("times of a recurrence in one day", TIMES_OF_DAY as u64),
+    ("recurrences that never happen", IN_VAIN as u64),
+    ("times of events in the days asked for", EVENT_TIMES as u64),
+    ("days asked for", EVENT_DAYS as u64),
+    ("MiB of a building", BUILDING_BYTES >> 20),
+    ("elements or entities of a building", ELEMENTS as u64),
+    ("levels of elements of a building", ELEMENT_DEPTH as u64),
+    ("spaces of a building", SPACES as u64),
+];
 
 /// Largest file of a site. A room takes about 200 bytes: this is some 40,000 rooms, ten times the largest site planned for.
 pub(crate) const SITE_BYTES: u64 = 8 << 20;
@@ -21,6 +75,8 @@ pub(crate) const CHARACTERS_OF_A_VALUE: usize = 64;
 pub(crate) const LIST_ITEMS: usize = 50_000;
 /// Most problems that are listed; more are counted. Nobody mends more in one go.
 pub(crate) const PROBLEMS: usize = 500;
+/// Most words for which the nearest known one is looked for: that takes time where thousands are known.
+pub(crate) const HINTS: usize = 60;
 
 /// Most rooms: walking times are kept between any two places.
 pub(crate) const ROOMS: usize = 5_000;
@@ -78,6 +134,12 @@ pub(crate) const COMPONENT_DEPTH: usize = 8;
 pub(crate) const RECURRENCE_TIMES: usize = 75_000;
 /// Most times of all recurrences together that are looked at.
 pub(crate) const ALL_TIMES: usize = 1_000_000;
+/// Most recurrences that never happen: that is only known after looking at thousands of years.
+pub(crate) const IN_VAIN: usize = 4;
+/// Most times of one day in a recurrence: all times of a year may be wanted at once.
+pub(crate) const TIMES_OF_DAY: usize = 300;
+/// Longest rule of a recurrence, in characters.
+pub(crate) const RULE_CHARACTERS: usize = 2_000;
 /// Most times of events within the days asked for.
 pub(crate) const EVENT_TIMES: usize = 200_000;
 /// Most changes of a zone's clocks that one of its rules tells: so many years, as a rule.

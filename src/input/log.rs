@@ -1,7 +1,7 @@
 //! Where problems are collected while reading: nothing stops at the first one.
 
 use super::hint::suggest;
-use super::limits::PROBLEMS;
+use super::limits::{HINTS, PROBLEMS};
 use super::problem::{Problem, SHOWN_LINE, Severity};
 use std::cell::{Cell, RefCell};
 use std::path::PathBuf;
@@ -39,6 +39,7 @@ pub(crate) struct Log {
     sources: RefCell<Vec<Source>>,
     errors: Cell<usize>,
     warnings: Cell<usize>,
+    hints: Cell<usize>,
 }
 
 impl Log {
@@ -80,9 +81,10 @@ impl Log {
         }
     }
 
-    /// What to say about an unknown word, as [`suggest`]; nothing once no more is kept, as it takes its time.
+    /// What to say about an unknown word, as [`suggest`]; nothing after many others, as it takes its time.
     pub(crate) fn near<S: AsRef<str>>(&self, word: &str, known: &[S]) -> String {
-        if self.is_full() {
+        self.hints.set(self.hints.get() + 1);
+        if self.hints.get() > HINTS {
             String::new()
         } else {
             suggest(word, known)

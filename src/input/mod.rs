@@ -40,6 +40,7 @@ pub use import::{
     IMPORT_CODES, RoomsImport, RoomsRequest, import_building, import_events, import_rooms,
     map_rooms,
 };
+pub use limits::LIMITS;
 pub use problem::{Problem, Problems, Severity};
 pub use schema::schema;
 pub use split::{OwnedRow, SplitReading, read_split};

@@ -9,6 +9,7 @@ use evenrun::report::{self, Answer, Language, Words};
 use evenrun::site::{Calendar, RoomId, Site, WorkerId};
 use evenrun::units::{Clock, Seconds, Span};
 use jiff::civil::{Date, date};
+use std::collections::BTreeSet;
 use std::io;
 use std::sync::atomic::AtomicBool;
 
@@ -206,7 +207,7 @@ fn shown(
     plan: &Plan,
     document: &PlanDocument,
     absent: &[WorkerId],
-) -> std::collections::BTreeSet<String> {
+) -> BTreeSet<String> {
     let present = site.present(plan.date, absent);
     let violations = check(site, plan, &present);
     let measures = measure(site, plan);
@@ -311,7 +312,7 @@ fn read_carry(base: &Base, input: &[u8]) -> Outcome {
     match night.apply(&base.site, day) {
         Ok(site) => {
             super::sites::go_on(&site);
-            Outcome::accepted(Default::default())
+            Outcome::accepted(BTreeSet::new())
         }
         Err(misfits) => Outcome::misfit(misfits.into_iter().map(|m| m.message)),
     }

@@ -6,6 +6,7 @@ use super::{Family, Outcome, Stock, codes, project};
 use evenrun::input::{EventsRequest, read_site};
 use evenrun::plan::PlanDocument;
 use jiff::civil::date;
+use std::collections::BTreeSet;
 use std::fmt::Write;
 use std::io;
 
@@ -25,17 +26,17 @@ type Huge = (&'static str, As, fn() -> String);
 const MISFIT: &str = "misfit";
 
 /// All of them.
-const ALL: [Huge; 31] = [
+const ALL: [Huge; 36] = [
     ("E103", As::Site, || site("places", &"x".repeat(9 << 20))),
     ("E107", As::Site, || {
         site("places", &format!("{}{}", "[".repeat(40), "]".repeat(40)))
     }),
     ("E105", As::Site, || "[".repeat(200_000)),
     ("E107", As::Site, || {
-        "a: ".repeat(1) + &"{a: ".repeat(30) + &"}".repeat(30)
+        format!("a: {}{}", "{a: ".repeat(30), "}".repeat(30))
     }),
     ("E107", As::Site, bomb),
-    ("E107", As::Site, || {
+    ("E110", As::Site, || {
         site("holidays", &format!("[{}]", "a,".repeat(3_900_000)))
     }),
     ("E110", As::Site, || {
@@ -44,18 +45,11 @@ const ALL: [Huge; 31] = [
     ("E110", As::Site, || {
         site("places", &format!("[{{id: {}}}]", "x".repeat(100_001)))
     }),
-    ("E107", As::Site, || {
-        (0..500_000).map(|n| format!("k{n}: 1\n")).collect()
-    }),
+    ("E107", As::Site, || numbered(500_000, "k#: 1\n")),
     ("E201", As::Site, || {
-        format!(
-            "{{{}}}",
-            (0..90_000).map(|n| format!("k{n}: 1,")).collect::<String>()
-        )
+        format!("{{{}}}", numbered(90_000, "k#: 1,"))
     }),
-    ("E204", As::Site, || {
-        (0..90_000).map(|n| format!("k{}: 1\n", n % 2)).collect()
-    }),
+    ("E204", As::Site, || "k0: 1\nk1: 1\n".repeat(45_000)),
     ("E110", As::Site, || {
         site("rooms", &many(5_001, "{id: r#, kind: office, area_m2: 9}"))
     }),
@@ -116,14 +110,21 @@ const ALL: [Huge; 31] = [
             ),
         )
     }),
-    // Unknown names beside thousands of known ones: looking for the nearest takes time.
-    ("E305", As::Site, || {
+    ("E107", As::Site, || {
         site(
-            "rooms",
-            &many(
-                5_000,
-                "{id: \"a long name of a room #\", kind: ofice#, area_m2: 9, needs: [a, b, c, d], only: [x#]}",
-            ),
+            "holidays",
+            &many(100, &format!("[{}]", "a,".repeat(15_000))),
+        )
+    }),
+    // Unknown names beside thousands of known ones: looking for the nearest takes time.
+    ("E304", As::Site, || {
+        let known = many(
+            5_000,
+            "{id: \"a long name of a room #\", kind: office, area_m2: 9}",
+        );
+        site("rooms", &known).replace(
+            "[G01,",
+            &many(2_000, "\"a longer name of a room #\"").replace(']', ","),
         )
     }),
     ("E402", As::Site, || {
@@ -152,6 +153,34 @@ const ALL: [Huge; 31] = [
     }),
     ("I407", As::Events, || {
         calendar(&event("DTSTART:19000101T090000\nDURATION:PT1H\nRRULE:FREQ=DAILY").repeat(2_000))
+    }),
+    ("I407", As::Events, || {
+        calendar(
+            &event("DTSTART:20260309T000000\nRRULE:FREQ=SECONDLY;BYMONTH=2;BYMONTHDAY=30;COUNT=1")
+                .repeat(50),
+        )
+    }),
+    ("I407", As::Events, || {
+        let rule = "BEGIN:STANDARD\nDTSTART:20000101T000000\nTZOFFSETTO:+0100\nRRULE:FREQ=SECONDLY;BYMONTH=2;BYMONTHDAY=30\nEND:STANDARD\n";
+        calendar(&format!(
+            "BEGIN:VTIMEZONE\nTZID:X\n{}END:VTIMEZONE\n",
+            rule.repeat(50)
+        ))
+    }),
+    ("I407", As::Events, || {
+        let all = |n: u32| (0..n).map(|i| i.to_string()).collect::<Vec<_>>().join(",");
+        let rule = format!(
+            "FREQ=YEARLY;BYHOUR={};BYMINUTE={};BYSECOND={}",
+            all(24),
+            all(60),
+            all(60)
+        );
+        calendar(&event(&format!("DTSTART:20260309T000000\nRRULE:{rule}")))
+    }),
+    ("I407", As::Events, || {
+        let days = "19000101T090000,".repeat(20_000);
+        let rule = "DTSTART:19000101T090000\nDURATION:PT1H\nRRULE:FREQ=DAILY";
+        calendar(&event(&format!("{rule}\nEXDATE:{}", days.trim_end_matches(','))).repeat(30))
     }),
     (MISFIT, As::Plan, || "[".repeat(1_000_000)),
 ];
@@ -199,7 +228,8 @@ fn read(desk: &Desk, read_as: As, text: &str) -> Outcome {
                 .map_or_else(|p| refused(&p), |r| Outcome::accepted(codes(&r.warnings)))
         }
         As::Events => {
-            let small = desk.put("small.yaml", site("access", "[]").as_bytes());
+            let small = desk.put("small.yaml", site("rooms", "small.csv").as_bytes());
+            desk.put("small.csv", b"id,kind,area_m2\nG01,office,18\n");
             let request = EventsRequest {
                 file: &desk.put("huge.ics", text.as_bytes()),
                 site: &small,
@@ -213,7 +243,7 @@ fn read(desk: &Desk, read_as: As, text: &str) -> Outcome {
                 .map_or_else(|p| refused(&p), |i| Outcome::accepted(codes(&i.notes)))
         }
         As::Plan => match PlanDocument::from_json(text) {
-            Ok(_) => Outcome::accepted(Default::default()),
+            Ok(_) => Outcome::accepted(BTreeSet::new()),
             Err(misfit) => Outcome::misfit([misfit.message]),
         },
     }
@@ -252,6 +282,14 @@ fn many(count: usize, item: &str) -> String {
         .map(|n| item.replace('#', &n.to_string()))
         .collect();
     format!("[{}]", items.join(", "))
+}
+
+/// A text many times, with its number in place of `#`.
+fn numbered(count: usize, text: &str) -> String {
+    let texts: Vec<String> = (0..count)
+        .map(|n| text.replace('#', &n.to_string()))
+        .collect();
+    texts.concat()
 }
 
 /// Aliases for aliases for aliases.

@@ -73,6 +73,9 @@ fn codes(problems: &[Problem]) -> BTreeSet<String> {
     problems.iter().map(|p| p.code.to_string()).collect()
 }
 
+/// Hands an input of a format to the library.
+type Read = dyn Fn(usize, &[u8]) -> Outcome;
+
 /// A kind of input.
 pub(crate) struct Family {
     /// How it is called.
@@ -81,7 +84,7 @@ pub(crate) struct Family {
     books: Vec<Parts>,
     /// Whether the seeds themselves are the inputs.
     unchanged: bool,
-    read: Box<dyn Fn(usize, &[u8]) -> Outcome>,
+    read: Box<Read>,
 }
 
 impl Family {
@@ -130,11 +133,6 @@ impl Family {
     /// Hands an input to the library.
     pub(crate) fn read(&self, format: usize, input: &[u8]) -> Outcome {
         (self.read)(format, input)
-    }
-
-    /// How many formats it has.
-    pub(crate) fn formats(&self) -> usize {
-        self.stocks.len()
     }
 
     /// Every input that it begins with, and its format.

@@ -11,6 +11,7 @@ use evenrun::route::{Budget, Settings, Stop};
 use evenrun::site::Site;
 use jiff::civil::date;
 use serde_json::Value;
+use std::collections::BTreeSet;
 use std::fs;
 use std::io;
 use std::path::Path;
@@ -71,12 +72,11 @@ pub(super) fn site() -> io::Result<Family> {
         Stock::new(vec![DIARY.into()], &["owner", "2026-03-20"]),
     ];
     Ok(Family::of_formats("site", stocks, move |format, input| {
-        outcome(match format {
-            0 => read_site(&desk.put("site.yaml", input)),
-            _ => {
-                desk.put("calendar.yaml", input);
-                read_site(&desk.path("named.yaml"))
-            }
+        outcome(if format == 0 {
+            read_site(&desk.put("site.yaml", input))
+        } else {
+            desk.put("calendar.yaml", input);
+            read_site(&desk.path("named.yaml"))
         })
     }))
 }
@@ -257,7 +257,7 @@ pub(super) fn split() -> io::Result<Family> {
         match read_split(&desk.put("split.csv", input), &site) {
             Ok(reading) => {
                 assert!(reading.rows.len() <= input.len());
-                Outcome::accepted(Default::default())
+                Outcome::accepted(BTreeSet::new())
             }
             Err(problems) => Outcome::refused(&problems),
         }

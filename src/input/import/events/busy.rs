@@ -2,15 +2,14 @@
 
 use super::component::Component;
 use super::lines::Line;
-use super::recur::Recurrence;
+use super::recur::{Effort, Recurrence};
 use super::time::{When, duration, later, moments, seconds};
 use super::zone::{Zone, Zones};
-use crate::input::limits::{ALL_TIMES, EVENT_TIMES};
+use crate::input::limits::EVENT_TIMES;
 use crate::input::log::{Log, Pos};
 use jiff::Timestamp;
 use jiff::civil::{Date, DateTime};
 use jiff::tz::TimeZone;
-use std::cell::Cell;
 use std::collections::BTreeSet;
 
 /// A room in use.
@@ -32,8 +31,8 @@ pub(super) struct Reader<'a> {
     /// Exclusive.
     pub(super) until: Date,
     pub(super) log: &'a Log,
-    /// How many times of recurrences were looked at.
-    pub(super) looked_at: Cell<usize>,
+    /// How much of recurrences was looked at.
+    pub(super) effort: &'a Effort,
 }
 
 /// What was found.
@@ -149,10 +148,7 @@ impl Reader<'_> {
         let mut walls = if recurrence.is_empty() {
             vec![first.wall]
         } else {
-            let left = ALL_TIMES.saturating_sub(self.looked_at.get());
-            let times = recurrence.times(first.wall, until, &until_wall, left, self.log)?;
-            self.looked_at.set(self.looked_at.get() + times.len());
-            times
+            recurrence.times(first.wall, until, &until_wall, self.effort, self.log)?
         };
         walls.sort_unstable();
         walls.dedup();

@@ -27,7 +27,7 @@ use jiff::ToSpan;
 use jiff::civil::Date;
 use jiff::tz::TimeZone;
 use places::Places;
-use std::cell::Cell;
+use recur::Effort;
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::{Path, PathBuf};
 use zone::Zones;
@@ -98,19 +98,18 @@ fn import(
     let text = read_text(request.file, limits::EVENTS_BYTES, log)?;
     let calendars =
         component::components(text.file, lines::lines(text.file, &text.text, log)?, log)?;
-    let zones = Zones::of(&calendars, log);
+    let effort = Effort::default();
+    let zones = Zones::of(&calendars, &effort, log);
     let home = home(site, &text.text, text.file, log);
-    let until = request
-        .from
-        .checked_add(i64::from(request.days).min(limits::EVENT_DAYS).days())
-        .ok()?;
+    let days = i64::from(request.days).min(limits::EVENT_DAYS);
+    let until = request.from.checked_add(days.days()).ok()?;
     let reader = Reader {
         zones: &zones,
         home: home.as_ref(),
         from: request.from,
         until,
         log,
-        looked_at: Cell::new(0),
+        effort: &effort,
     };
     let found = reader.read(&calendars).filter(|_| log.errors() == 0)?;
     let ids = present.ids();

@@ -4,12 +4,13 @@
 use super::component::Component;
 use super::lines::Line;
 use super::time::{day, local, seconds};
-use crate::input::limits::{ALL_TIMES, RECURRENCE_TIMES};
+use crate::input::limits::{ALL_TIMES, IN_VAIN, RECURRENCE_TIMES, RULE_CHARACTERS, TIMES_OF_DAY};
 use crate::input::log::{Log, Pos};
 use jiff::Timestamp;
 use jiff::civil::DateTime;
 use jiff::tz::TimeZone;
 use rrule::RRuleSet;
+use std::cell::Cell;
 
 /// The rules of a component.
 #[derive(Clone, Debug, Default)]
@@ -42,13 +43,13 @@ impl Recurrence {
     }
 
     /// The times from `start` up to `until`, exclusive, on the wall. `until_wall` turns an end in universal time into one on the wall.
-    /// No more than `left` are looked at. `None` if the log says what is wrong.
+    /// `None` if the log says what is wrong.
     pub(super) fn times(
         &self,
         start: DateTime,
         until: DateTime,
         until_wall: &dyn Fn(DateTime) -> DateTime,
-        left: usize,
+        effort: &Effort,
         log: &Log,
     ) -> Option<Vec<DateTime>> {
         let mut times = Vec::new();
@@ -66,7 +67,7 @@ impl Recurrence {
             };
             let mut all = set.into_iter().map(|time| on_wall(time.timestamp()));
             let Some(first) = all.next() else {
-                // Looked for in vain, and that takes its time: the first of these is enough.
+                effort.looked_in_vain(*pos, log)?;
                 if rule.contains("UNTIL=") || rule.contains("COUNT=") {
                     continue;
                 }
@@ -78,41 +79,76 @@ impl Recurrence {
                 .chain(all)
                 .map_while(|wall| wall.filter(|w| *w < until));
             let before = times.len();
-            let most = RECURRENCE_TIMES.min(left.saturating_sub(before));
-            times.extend(within.take(most + 1));
-            if times.len() - before > most {
-                log.error("I407", *pos, too_many(most, until), TOO_MANY_HINT);
+            times.extend(within.take(RECURRENCE_TIMES + 1));
+            let more = times.len() - before;
+            if more > RECURRENCE_TIMES {
+                let message =
+                    format!("this recurrence has more than {RECURRENCE_TIMES} times up to {until}");
+                log.error("I407", *pos, message, RARER);
                 return None;
+            }
+            effort.looked_at(more, *pos, log)?;
+        }
+        Some(times)
+    }
+
+    /// The first times of the rules of a zone's description, its start among them. `None` if the log says that it is too much.
+    pub(super) fn first_times(
+        &self,
+        start: DateTime,
+        most: usize,
+        effort: &Effort,
+        log: &Log,
+    ) -> Option<Vec<DateTime>> {
+        let mut times = vec![start];
+        times.extend(&self.dates);
+        for (rule, pos) in &self.rules {
+            if let Ok(set) = parsed(rule, start, &|wall| wall) {
+                let before = times.len();
+                let first = set.into_iter().take(most);
+                times.extend(first.filter_map(|t| on_wall(t.timestamp())));
+                if times.len() == before {
+                    effort.looked_in_vain(*pos, log)?;
+                }
+                effort.looked_at(times.len() - before, *pos, log)?;
             }
         }
         Some(times)
     }
 }
 
-const TOO_MANY_HINT: &str = "let it begin later, or recur less often; or export fewer events";
+/// What to do about too many times.
+const RARER: &str = "let it begin later, or recur less often; or export fewer events";
 
-fn too_many(most: usize, until: DateTime) -> String {
-    if most == RECURRENCE_TIMES {
-        format!("this recurrence has more than {most} times up to {until}")
-    } else {
-        format!("the recurrences up to here have more than {ALL_TIMES} times up to {until}")
-    }
+/// How much was looked at in all recurrences of a calendar: each alone may be within its bounds.
+#[derive(Debug, Default)]
+pub(super) struct Effort {
+    times: Cell<usize>,
+    in_vain: Cell<usize>,
 }
 
-/// The first times of the rules of a zone's description, its start among them.
-pub(super) fn first_times(recurrence: &Recurrence, start: DateTime, most: usize) -> Vec<DateTime> {
-    let mut times = vec![start];
-    times.extend(&recurrence.dates);
-    for (rule, _) in &recurrence.rules {
-        if let Ok(set) = parsed(rule, start, &|wall| wall) {
-            times.extend(
-                set.into_iter()
-                    .take(most)
-                    .filter_map(|t| on_wall(t.timestamp())),
-            );
+impl Effort {
+    /// So many times more; `None` if that is too much.
+    fn looked_at(&self, times: usize, pos: Pos, log: &Log) -> Option<()> {
+        self.times.set(self.times.get() + times);
+        if self.times.get() > ALL_TIMES {
+            let message = format!("the recurrences up to here have more than {ALL_TIMES} times");
+            log.error("I407", pos, message, RARER);
+            return None;
         }
+        Some(())
     }
-    times
+
+    /// A rule that never happens, which is only known after thousands of years; `None` if there are too many of them.
+    fn looked_in_vain(&self, pos: Pos, log: &Log) -> Option<()> {
+        self.in_vain.set(self.in_vain.get() + 1);
+        if self.in_vain.get() > IN_VAIN {
+            let message = format!("more than {IN_VAIN} recurrences that never happen");
+            log.error("I407", pos, message, "take them out, or put them right");
+            return None;
+        }
+        Some(())
+    }
 }
 
 /// A rule that names a frequency.
@@ -130,6 +166,19 @@ fn checked(line: &Line, log: &Log) -> Option<String> {
             message,
             "recurrences are written like `FREQ=WEEKLY;BYDAY=MO,WE`",
         );
+        return None;
+    }
+    let listed = |by: &str| {
+        let part = rule.split(';').find_map(|part| part.strip_prefix(by));
+        part.map_or(1, |list| list.split(',').count())
+    };
+    let of_day = ["BYHOUR=", "BYMINUTE=", "BYSECOND="]
+        .map(listed)
+        .iter()
+        .product::<usize>();
+    if of_day > TIMES_OF_DAY || rule.len() > RULE_CHARACTERS {
+        let message = format!("a recurrence with more than {TIMES_OF_DAY} times a day");
+        log.error("I407", line.pos, message, RARER);
         return None;
     }
     Some(rule)
@@ -200,7 +249,7 @@ mod tests {
                 .and_then(|t| local(t)?.checked_add(1.seconds()).ok());
             let until = twelfth.unwrap_or(jiff::civil::date(2050, 1, 1).at(0, 0, 0, 0));
             let times = recurrence
-                .times(start, until, &|wall| wall, ALL_TIMES, &log)
+                .times(start, until, &|wall| wall, &Effort::default(), &log)
                 .unwrap();
             let told: Vec<String> = times
                 .iter()
@@ -226,7 +275,7 @@ mod tests {
                     start.at(0, 0, 0, 0),
                     until.at(0, 0, 0, 0),
                     &|w| w,
-                    ALL_TIMES,
+                    &Effort::default(),
                     &log
                 )
                 .is_none()
