@@ -49,7 +49,7 @@ use watch::Watch;
 /// Tries odd inputs.
 #[derive(Debug, Parser)]
 struct Args {
-    /// A kind of input, or `all`: site, rooms, plan, events, xlsx, gml, ifc, split, carry, command, limits
+    /// A kind of input, or `all`: site, rooms, plan, events, xlsx, gml, ifc, split, carry, command, limits, slow
     #[arg(long, default_value = "all")]
     family: String,
     /// How many inputs of each family
@@ -78,7 +78,7 @@ fn main() -> ExitCode {
         let mut last = PANIC.lock().unwrap_or_else(PoisonError::into_inner);
         *last = info.to_string();
     }));
-    let names = inputs::NAMES.iter().chain(&["command", "limits"]);
+    let names = inputs::NAMES.iter().chain(&["command", "limits", "slow"]);
     let mut harm = false;
     for name in names.filter(|n| args.family == "all" || args.family == **n) {
         let family = if *name == "command" {

@@ -142,8 +142,8 @@ impl Family {
     }
 }
 
-/// All families of odd inputs but the command line, which is the program's own. Beside them is `limits`: inputs that have too much of
-/// something.
+/// All families of odd inputs but the command line, which is the program's own. Beside them are `limits`
+/// and `slow`: inputs that have too much of something, refused soon or after seconds.
 pub(crate) const NAMES: [&str; 9] = [
     "site", "rooms", "plan", "events", "xlsx", "gml", "ifc", "split", "carry",
 ];
@@ -160,7 +160,8 @@ pub(crate) fn family(name: &str) -> io::Result<Family> {
         "xlsx" => imports::books(),
         "gml" => imports::gml(),
         "ifc" => imports::ifc(),
-        "limits" => huge::family(),
+        "limits" => huge::quick(),
+        "slow" => huge::slow(),
         _ => Err(io::Error::new(
             io::ErrorKind::NotFound,
             format!("there is no family `{name}`"),

@@ -45,7 +45,7 @@ const HEADERS: &[&str] = &[
 ];
 
 /// A calendar of periodic work of the two floors.
-const DIARY: &str = "from: 2026-03-02\nto: 2026-03-29\nwork:\n  - {room: corridor 1, task: machine scrub, worker: Ana, days: [2026-03-10]}\n  - {room: G01, task: dust, days: [2026-03-05, 2026-03-12]}\n";
+const DIARY: &str = "from: 2026-03-02\nto: 2026-03-29\nwork:\n  - {room: corridor 1, task: machine scrub, worker: Ana, days: [2026-03-10]}\n  - {room: G01, task: dust shelves and sills, days: [2026-03-05, 2026-03-12]}\n";
 
 /// Site files, beside the other files of the two floors.
 pub(super) fn site() -> io::Result<Family> {
