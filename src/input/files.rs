@@ -9,7 +9,7 @@ use std::io::{self, Read};
 use std::path::{Component, Path, PathBuf};
 
 /// The file that is read when a site is named by its folder.
-const SITE_FILE: &str = "site.yaml";
+pub const SITE_FILE: &str = "site.yaml";
 
 /// A text that was read, under its index in the log.
 pub(crate) struct Text {

@@ -32,7 +32,7 @@ mod tree;
 
 pub use codes::CODES;
 pub use examples::EXAMPLES;
-pub use files::text_from;
+pub use files::{SITE_FILE, text_from};
 pub use guide::{Guide, Question};
 pub use hint::suggest;
 pub use import::{
