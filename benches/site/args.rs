@@ -7,10 +7,10 @@ use std::path::PathBuf;
 #[derive(Debug, clap::Parser)]
 pub(crate) struct Args {
     /// Rooms of the building; at least 12 on each floor
-    #[arg(long, default_value_t = 120, value_parser = clap::value_parser!(u32).range(12..=20_000))]
+    #[arg(long, default_value_t = 120, value_parser = clap::value_parser!(u32).range(12..=5_000))]
     rooms: u32,
     /// People on duty
-    #[arg(long, default_value_t = 6, value_parser = clap::value_parser!(u32).range(2..=1_000))]
+    #[arg(long, default_value_t = 6, value_parser = clap::value_parser!(u32).range(2..=400))]
     workers: u32,
     /// Floors; left out, one for every 100 rooms, but three at least
     #[arg(long, value_parser = clap::value_parser!(u32).range(1..=50))]

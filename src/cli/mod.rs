@@ -26,11 +26,12 @@ mod verify;
 use clap::{Parser, Subcommand};
 use exit::Exit;
 use output::Output;
+use std::ffi::OsString;
 
 /// Splits a building's cleaning work fairly over a crew and gives each person a timed run that can really be walked.
 #[derive(Debug, Parser)]
 #[command(name = "evenrun", version, after_help = exit::HELP)]
-struct Cli {
+pub(crate) struct Cli {
     #[command(subcommand)]
     command: Command,
     /// Say only what went wrong
@@ -76,9 +77,14 @@ enum Command {
     Man(man::Args),
 }
 
+/// What a command line says; its first word is the program.
+pub(crate) fn understood(words: impl Iterator<Item = OsString>) -> Result<Cli, clap::Error> {
+    Cli::try_parse_from(words)
+}
+
 /// Does what the command line says.
 pub(crate) fn run() -> Exit {
-    let cli = match Cli::try_parse() {
+    let cli = match understood(std::env::args_os()) {
         Ok(cli) => cli,
         Err(error) => return exit::of_usage(&error),
     };
@@ -104,8 +110,8 @@ pub(crate) fn run() -> Exit {
 
 #[cfg(test)]
 mod tests {
-    use super::Cli;
-    use clap::{CommandFactory, Parser};
+    use super::{Cli, understood};
+    use clap::CommandFactory;
 
     #[test]
     fn the_command_line_is_well_formed() {
@@ -150,7 +156,7 @@ mod tests {
                 // What it is for stands two blanks behind it.
                 let line = example.split("  ").next().unwrap_or_default();
                 let words = std::iter::once("evenrun").chain(line.split(' '));
-                let parsed = Cli::try_parse_from(words);
+                let parsed = understood(words.map(Into::into));
                 assert!(parsed.is_ok(), "{name}: {example}\n{}", parsed.unwrap_err());
                 assert!(
                     format!("evenrun {line}").starts_with(&name),

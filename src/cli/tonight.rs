@@ -4,10 +4,11 @@ use super::exit::Exit;
 use super::output::Output;
 use super::refusal::{Refusal, refuse};
 use evenrun::cover::Changes;
+use evenrun::input::text_from;
 use evenrun::plan::Misfit;
 use evenrun::site::{Calendar, RoomId, Site, WorkerId};
 use evenrun::units::{Clock, Seconds, Span};
-use std::fs;
+use std::fs::File;
 use std::path::{Path, PathBuf};
 
 /// What changed.
@@ -291,7 +292,7 @@ impl Reader<'_> {
 
     /// The rooms of a list: one a line, or the column `room` of a CSV file.
     fn done(&mut self, path: &Path) -> Vec<RoomId> {
-        let text = match fs::read_to_string(path) {
+        let text = match File::open(path).and_then(text_from) {
             Ok(text) => text,
             Err(error) => {
                 let message = format!("cannot read `{}`: {error}", path.display());

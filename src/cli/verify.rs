@@ -4,13 +4,14 @@ use super::exit::Exit;
 use super::output::{self, Output};
 use super::refusal::{Refusal, refuse};
 use super::site;
+use evenrun::input::text_from;
 use evenrun::plan::{Misfit, Plan, PlanDocument, Rule, Tonight, Violation, check};
 use evenrun::site::{Site, WorkerId};
 use itertools::Itertools;
 use jiff::civil::Date;
 use serde_json::json;
 use std::fmt::Write;
-use std::fs;
+use std::fs::File;
 use std::io;
 use std::path::{Path, PathBuf};
 
@@ -111,9 +112,9 @@ fn told(misfits: &[Misfit], called: &Path, output: Output) -> Exit {
 /// The text of a file, or of standard input, and what it is called.
 pub(super) fn text_of(path: &Path, output: Output) -> Result<(PathBuf, String), Exit> {
     let (called, text) = if path == Path::new(PIPED) {
-        (Path::new("standard input"), io::read_to_string(io::stdin()))
+        (Path::new("standard input"), text_from(io::stdin()))
     } else {
-        (path, fs::read_to_string(path))
+        (path, File::open(path).and_then(text_from))
     };
     let text = text.map_err(|error| {
         let message = format!("cannot read `{}`: {error}", called.display());

@@ -14,6 +14,7 @@ pub const CODES: &[(&str, &str)] = &[
     ("E107", "YAML nested too deeply or repeated too often"),
     ("E108", "unknown column in a CSV file"),
     ("E109", "CSV syntax"),
+    ("E110", "more of something than is read"),
     ("E201", "unknown key"),
     ("E202", "a key is missing"),
     ("E203", "a value of the wrong type"),

@@ -1,14 +1,12 @@
 //! Reading the files of a site, and none but those: names are relative, and lead nowhere outside the site's folder.
 
 use super::at::At;
+use super::limits;
 use super::log::{Log, Pos};
 use std::collections::BTreeMap;
 use std::fs::File;
 use std::io::{self, Read};
 use std::path::{Component, Path, PathBuf};
-
-/// Largest file that is read. A room takes about 200 bytes, so this is some 40,000 rooms: ten times the largest site planned for.
-const MOST_BYTES: u64 = 8 * 1024 * 1024;
 
 /// The file that is read when a site is named by its folder.
 pub const SITE_FILE: &str = "site.yaml";
@@ -125,6 +123,23 @@ fn read(path: &Path, instead: &Instead, log: &Log, at: impl Fn(Why) -> (Pos, Why
     }
 }
 
+/// Reads the text of a plan, a carry-over or a list from outside the site.
+///
+/// # Errors
+///
+/// What reading tells; what is no UTF-8; more than some 32 MiB, of which no more is read.
+pub fn text_from(from: impl Read) -> io::Result<String> {
+    let mut text = String::new();
+    from.take(limits::DOCUMENT_BYTES + 1)
+        .read_to_string(&mut text)?;
+    if text.len() as u64 > limits::DOCUMENT_BYTES {
+        let most = limits::DOCUMENT_BYTES >> 20;
+        let message = format!("it is too big: up to {most} MiB are read");
+        return Err(io::Error::new(io::ErrorKind::FileTooLarge, message));
+    }
+    Ok(text)
+}
+
 /// Reads a text that a person named, of up to `most` bytes; what is wrong with it is told of the file as a whole.
 pub(crate) fn read_text(path: &Path, most: u64, log: &Log) -> Option<Text> {
     match bytes_of(path, most).and_then(|bytes| as_text(path, bytes)) {
@@ -151,7 +166,7 @@ fn told<T>(path: &Path, why: Why, log: &Log) -> Option<T> {
 }
 
 fn text_of(path: &Path) -> Result<String, Why> {
-    as_text(path, bytes_of(path, MOST_BYTES)?)
+    as_text(path, bytes_of(path, limits::SITE_BYTES)?)
 }
 
 fn bytes_of(path: &Path, most: u64) -> Result<Vec<u8>, Why> {

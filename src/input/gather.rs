@@ -46,14 +46,15 @@ pub(crate) fn gather(path: &Path, instead: &Instead, log: &Log) -> Option<Writte
         let node = read_yaml(text.file, &text.text, log)?;
         read_as(&node, log)
     });
-    Some(Written {
+    let written = Written {
         site,
         rooms,
         crew,
         standard,
         builtin,
         diary,
-    })
+    };
+    (!written.is_too_much(log)).then_some(written)
 }
 
 /// The list itself, or what is in the file named in its place. A file that could not be read leaves the list unsound.

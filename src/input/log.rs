@@ -1,6 +1,8 @@
 //! Where problems are collected while reading: nothing stops at the first one.
 
-use super::problem::{Problem, Severity};
+use super::hint::suggest;
+use super::limits::{HINTS, PROBLEMS};
+use super::problem::{Problem, SHOWN_LINE, Severity};
 use std::cell::{Cell, RefCell};
 use std::path::PathBuf;
 
@@ -30,12 +32,14 @@ struct Source {
     text: String,
 }
 
-/// Problems found so far, and the files they are in.
+/// Problems found so far, and the files they are in. Only so many are kept; the others are counted.
 #[derive(Debug, Default)]
 pub(crate) struct Log {
     found: RefCell<Vec<Found>>,
     sources: RefCell<Vec<Source>>,
     errors: Cell<usize>,
+    warnings: Cell<usize>,
+    hints: Cell<usize>,
 }
 
 impl Log {
@@ -58,7 +62,9 @@ impl Log {
         hint: impl Into<String>,
     ) {
         self.errors.set(self.errors.get() + 1);
-        self.add(Severity::Error, code, pos, message, hint.into());
+        if !self.is_full() {
+            self.add(Severity::Error, code, pos, message, hint.into());
+        }
     }
 
     /// Something odd.
@@ -69,7 +75,25 @@ impl Log {
         message: String,
         hint: impl Into<String>,
     ) {
-        self.add(Severity::Warning, code, pos, message, hint.into());
+        self.warnings.set(self.warnings.get() + 1);
+        if self.warnings.get() <= PROBLEMS {
+            self.add(Severity::Warning, code, pos, message, hint.into());
+        }
+    }
+
+    /// What to say about an unknown word, as [`suggest`]; nothing after many others, as it takes its time.
+    pub(crate) fn near<S: AsRef<str>>(&self, word: &str, known: &[S]) -> String {
+        self.hints.set(self.hints.get() + 1);
+        if self.hints.get() > HINTS {
+            String::new()
+        } else {
+            suggest(word, known)
+        }
+    }
+
+    /// Whether further errors are only counted.
+    fn is_full(&self) -> bool {
+        self.errors.get() > PROBLEMS
     }
 
     /// How many errors so far.
@@ -95,13 +119,41 @@ impl Log {
             .collect()
     }
 
-    /// Everything found, in the order of files and lines, the same thing said once.
+    /// Everything found, in the order of files and lines, the same thing said once. The last one tells of those that are only counted.
     pub(crate) fn into_problems(self) -> Vec<Problem> {
+        let counted = [self.errors.get(), self.warnings.get()];
+        let more: usize = counted.map(|n| n.saturating_sub(PROBLEMS)).iter().sum();
         let sources = self.sources.into_inner();
         let mut found = self.found.into_inner();
         found.sort_by(|a, b| (a.pos, a.code, &a.message).cmp(&(b.pos, b.code, &b.message)));
         found.dedup_by(|a, b| (a.pos, a.code, &a.message) == (b.pos, b.code, &b.message));
-        found.into_iter().map(|f| told(f, &sources)).collect()
+        let lines: Vec<Vec<&str>> = sources
+            .iter()
+            .enumerate()
+            .map(|(file, source)| {
+                let any = found.iter().any(|f| f.pos.file as usize == file);
+                if any {
+                    source.text.lines().collect()
+                } else {
+                    Vec::new()
+                }
+            })
+            .collect();
+        let told = |f: Found| {
+            let file = f.pos.file as usize;
+            let lines = lines.get(file).map(Vec::as_slice).unwrap_or_default();
+            told(f, sources.get(file), lines)
+        };
+        let mut problems: Vec<Problem> = found.into_iter().map(told).collect();
+        if let Some(last) = problems.last_mut().filter(|_| more > 0) {
+            let more = format!("there are {more} more problems, which are not listed");
+            last.hint = Some(
+                last.hint
+                    .take()
+                    .map_or(more.clone(), |h| format!("{h}; {more}")),
+            );
+        }
+        problems
     }
 
     fn add(&self, severity: Severity, code: &'static str, pos: Pos, message: String, hint: String) {
@@ -116,13 +168,9 @@ impl Log {
     }
 }
 
-fn told(found: Found, sources: &[Source]) -> Problem {
-    let source = sources.get(found.pos.file as usize);
+fn told(found: Found, source: Option<&Source>, lines: &[&str]) -> Problem {
     let line = (found.pos.line as usize).checked_sub(1);
-    let text = source
-        .zip(line)
-        .and_then(|(s, line)| s.text.lines().nth(line))
-        .unwrap_or_default();
+    let text = line.and_then(|line| lines.get(line)).copied();
     Problem {
         severity: found.severity,
         code: found.code,
@@ -131,6 +179,10 @@ fn told(found: Found, sources: &[Source]) -> Problem {
         column: found.pos.column,
         message: found.message,
         hint: found.hint,
-        source_line: text.to_string(),
+        // One that is too long to be shown may be the whole file.
+        source_line: text
+            .filter(|t| t.len() <= SHOWN_LINE)
+            .unwrap_or_default()
+            .to_string(),
     }
 }

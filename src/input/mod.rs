@@ -9,6 +9,7 @@
 //! What can be seen from one entry is always told. Contradictions that need the whole (`sense`) are looked for only when there was
 //! no error before, as every name and figure must hold for them.
 
+mod amounts;
 mod at;
 mod codes;
 mod draft;
@@ -18,6 +19,7 @@ mod gather;
 mod guide;
 mod hint;
 mod import;
+mod limits;
 mod log;
 mod notation;
 mod problem;
@@ -30,7 +32,7 @@ mod tree;
 
 pub use codes::CODES;
 pub use examples::EXAMPLES;
-pub use files::SITE_FILE;
+pub use files::{SITE_FILE, text_from};
 pub use guide::{Guide, Question};
 pub use hint::suggest;
 pub use import::{
@@ -38,6 +40,7 @@ pub use import::{
     IMPORT_CODES, RoomsImport, RoomsRequest, import_building, import_events, import_rooms,
     map_rooms,
 };
+pub use limits::LIMITS;
 pub use problem::{Problem, Problems, Severity};
 pub use schema::schema;
 pub use split::{OwnedRow, SplitReading, read_split};

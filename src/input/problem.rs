@@ -31,13 +31,13 @@ pub struct Problem {
     pub message: String,
     /// What to do about it, if there is something to say.
     pub hint: Option<String>,
-    /// The line it is on, as written.
+    /// The line it is on, as written; empty if it is too long to be shown.
     #[serde(skip)]
     pub source_line: String,
 }
 
 /// Longest source line that is shown: more than this is a data line nobody reads in a terminal.
-const SHOWN_LINE: usize = 300;
+pub(super) const SHOWN_LINE: usize = 300;
 
 impl Problem {
     /// For the terminal, without colour: `file:line:column: code: message`, the source line with a caret, and the hint.

@@ -5,7 +5,6 @@
 
 use super::at::At;
 use super::files::read_at;
-use super::hint::suggest;
 use super::log::Log;
 use super::problem::Problems;
 use super::raw::RawOwned;
@@ -117,7 +116,7 @@ fn named(row: &RawOwned, site: &Site, log: &Log) -> Option<(Owned, WorkerId)> {
         if found.is_none() {
             let crew: Vec<&str> = site.crew.iter().map(|w| w.name.as_str()).collect();
             let message = format!("there is no worker `{}`", name.value);
-            log.error("E306", name.pos, message, suggest(&name.value, &crew));
+            log.error("E306", name.pos, message, log.near(&name.value, &crew));
         }
         found
     });
@@ -131,7 +130,7 @@ fn owned(name: &At<String>, site: &Site, log: &Log) -> Option<Owned> {
     if found.is_none() {
         let rooms: Vec<&str> = site.rooms.iter().map(|r| r.id.as_str()).collect();
         let message = format!("there is no room `{}`", name.value);
-        log.error("E313", name.pos, message, suggest(&name.value, &rooms));
+        log.error("E313", name.pos, message, log.near(&name.value, &rooms));
     }
     found
 }

@@ -30,6 +30,6 @@ pub use model::{Plan, PlannedStop, Reason, Run, Undone, UndoneWork, What, takes_
 pub use tonight::{AddedTonight, ClosedTonight, ShiftTonight, Tonight, Waited, patience};
 
 pub(crate) use compose::compose;
-pub(crate) use document::break_names;
+pub(crate) use document::{MOST_STOPS, break_names};
 pub(crate) use earlier::known_visits;
 pub(crate) use settle::settle;

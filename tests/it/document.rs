@@ -62,6 +62,16 @@ fn a_plan_comes_back_as_it_was() {
 }
 
 #[test]
+fn more_stops_than_any_plan_has_are_refused() {
+    let site = two_floors();
+    let mut document = written(&site, &night(&site));
+    let stop = document.runs[0].stops[0].clone();
+    document.runs[0].stops = vec![stop; 100_001];
+    let misfit = PlanDocument::from_json(&document.to_json().unwrap()).unwrap_err();
+    assert_eq!(misfit.at, "runs");
+}
+
+#[test]
 fn the_document_says_what_was_worked_out() {
     let site = two_floors();
     let document = written(&site, &night(&site));

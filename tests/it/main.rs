@@ -17,6 +17,7 @@ mod dwell;
 mod examples;
 mod explain;
 mod fills;
+mod fuzz;
 mod import;
 mod input;
 mod layering;

@@ -1,7 +1,7 @@
 //! The README keeps its word: its site reads at every step and can be planned, and what it lists is what the program has.
 
 use crate::support::book::{Book, names_in_code};
-use evenrun::input::{Reading, read_site};
+use evenrun::input::{LIMITS, Reading, read_site};
 use evenrun::plan::{PlanDocument, Request, Rule, StopWord, make};
 use evenrun::route::{Budget, Settings, Stop};
 use evenrun::site::Fixture;
@@ -197,6 +197,26 @@ fn the_exit_codes_are_those_of_the_help() {
         assert!(help.contains(&format!("\n  {code}  ")), "{code}");
     }
     assert_eq!(evenrun(&["check"]).status.code(), Some(2));
+}
+
+#[test]
+fn the_limits_are_those_of_the_program() {
+    let book = readme();
+    let told = book.rows("## What is read at most");
+    let thousands = |number: u64| {
+        let digits = number.to_string();
+        let groups: Vec<&str> = digits
+            .as_bytes()
+            .rchunks(3)
+            .rev()
+            .map(|g| std::str::from_utf8(g).unwrap())
+            .collect();
+        groups.join(",")
+    };
+    let limits = LIMITS
+        .iter()
+        .map(|(what, most)| format!("| {what} | {} |", thousands(*most)));
+    assert_eq!(told, limits.collect::<Vec<_>>());
 }
 
 #[test]

@@ -3,7 +3,6 @@
 use super::Names;
 use super::words::date;
 use crate::input::at::At;
-use crate::input::hint::suggest;
 use crate::input::log::Log;
 use crate::input::raw::{RawDiary, RawDiaryEntry};
 use crate::site::{Diary, DiaryEntry, Room, RoomId, RoomKind, WorkerId};
@@ -56,7 +55,7 @@ fn known_task(name: &At<String>, kind: &RoomKind, log: &Log) {
     let known: Vec<&str> = kind.tasks.iter().map(|t| t.name.as_str()).collect();
     if name.sound && !known.contains(&name.value.trim()) {
         let message = format!("room kind `{}` has no task `{}`", kind.id, name.value);
-        log.error("E312", name.pos, message, suggest(&name.value, &known));
+        log.error("E312", name.pos, message, log.near(&name.value, &known));
     }
 }
 

@@ -2,7 +2,6 @@
 
 use super::values::text;
 use crate::input::at::At;
-use crate::input::hint::suggest;
 use crate::input::log::{Log, Pos};
 use std::collections::BTreeMap;
 
@@ -80,7 +79,7 @@ impl Index {
         let found = self.by_id.get(id.value.trim()).copied();
         if found.is_none() && !self.lost {
             let message = format!("there is no {} `{}`", self.what, id.value);
-            let hint = suggest(&id.value, &self.ids);
+            let hint = log.near(&id.value, &self.ids);
             log.error(self.unknown, id.pos, message, hint);
         }
         found

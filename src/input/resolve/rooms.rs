@@ -5,7 +5,6 @@ use super::tasks::priority;
 use super::values::{Measure, count, name_or_id, text};
 use super::words::hours;
 use crate::input::at::At;
-use crate::input::hint::suggest;
 use crate::input::log::Log;
 use crate::input::raw::RawRoom;
 use crate::site::{Fixture, KindId, Room, RoomKind};
@@ -81,7 +80,7 @@ fn skipped(raw: &[At<String>], kind: Option<&RoomKind>, log: &Log) -> Vec<String
         .filter(|n| n.sound && !known.contains(&n.value.trim()))
     {
         let message = format!("room kind `{}` has no task `{}`", kind.id, name.value);
-        log.error("E312", name.pos, message, suggest(&name.value, &known));
+        log.error("E312", name.pos, message, log.near(&name.value, &known));
     }
     raw.iter()
         .map(|name| name.value.trim().to_string())

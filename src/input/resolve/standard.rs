@@ -4,7 +4,6 @@ use super::Names;
 use super::names::Index;
 use super::values::count;
 use crate::input::at::At;
-use crate::input::hint::suggest;
 use crate::input::log::{Log, Pos};
 use crate::input::raw::{RawKind, RawMachine, RawTask};
 use crate::site::{ClosetId, Machine};
@@ -72,7 +71,7 @@ fn overlay<'a>(merged: &mut Merged<'a>, kind: &'a RawKind, log: &Log) {
         let known: Vec<String> = merged.tasks.iter().map(|t| t.task.value.clone()).collect();
         if !known.contains(&name.value) {
             let message = format!("`{}` has no task `{}` to drop", kind.kind.value, name.value);
-            log.error("E312", name.pos, message, suggest(&name.value, &known));
+            log.error("E312", name.pos, message, log.near(&name.value, &known));
         }
     }
     merged

@@ -4,7 +4,6 @@ use super::Names;
 use super::standard::Merged;
 use super::values::{Measure, minutes, minutes_as_seconds, text, texts, within};
 use crate::input::at::At;
-use crate::input::hint::suggest;
 use crate::input::log::Log;
 use crate::input::notation;
 use crate::input::raw::{RawHow, RawPriority, RawTask};
@@ -164,7 +163,7 @@ fn unknown_unit(given: &At<String>, log: &Log) {
             .into_iter()
             .chain(fixtures)
             .collect();
-        let near = suggest(&given.value, &known);
+        let near = log.near(&given.value, &known);
         let hint = if near.is_empty() {
             format!("one of {}", known.join(", "))
         } else {

@@ -1,11 +1,9 @@
 //! Figures in range and in metric units, and texts of a sane length.
 
 use crate::input::at::At;
+use crate::input::limits::NAME_CHARACTERS;
 use crate::input::log::{Log, Pos};
 use crate::units::{LITRES_PER_GALLON, METRES_PER_FOOT, SQUARE_METRES_PER_SQUARE_FOOT, Seconds};
-
-/// Longest id or name: it must fit on a card.
-const LONGEST_TEXT: usize = 200;
 
 /// A quantity that may be given under a metric or a US key.
 pub(crate) struct Measure {
@@ -191,8 +189,8 @@ pub(crate) fn text(log: &Log, what: &str, given: &At<String>) -> String {
     if given.sound {
         if given.value.trim().is_empty() {
             wrong("is empty");
-        } else if given.value.chars().count() > LONGEST_TEXT {
-            wrong(&format!("is longer than {LONGEST_TEXT} characters"));
+        } else if given.value.chars().count() > NAME_CHARACTERS {
+            wrong(&format!("is longer than {NAME_CHARACTERS} characters"));
         } else if given.value.chars().any(char::is_control) {
             wrong("holds a line break or another control character");
         }

@@ -5,7 +5,6 @@ use super::doors::door;
 use super::names::Index;
 use super::values::{Measure, count, seconds};
 use crate::input::at::At;
-use crate::input::hint::suggest;
 use crate::input::log::{Log, Pos};
 use crate::input::notation::{Along, spot};
 use crate::input::raw::{RawDoor, RawLift, RawSite, RawStairs, RawWay};
@@ -254,7 +253,7 @@ fn landing_spot(raw: &At<String>, context: &Context<'_>) -> Option<Spot> {
             "E303",
             raw.pos,
             message,
-            suggest(written.hall, context.names.halls.ids()),
+            log.near(written.hall, context.names.halls.ids()),
         );
         return None;
     };

@@ -1,7 +1,6 @@
 //! Texts in one of the notations: dates, zones, days, hours, stretches.
 
 use crate::input::at::At;
-use crate::input::hint::suggest;
 use crate::input::log::Log;
 use crate::input::notation::{self, WrongHours, WrongSpan};
 use crate::site::{Hours, Weekdays};
@@ -28,7 +27,7 @@ pub(crate) fn time_zone(log: &Log, given: &At<String>) -> String {
     let name = given.value.trim();
     if given.sound && TimeZone::get(name).is_err() {
         let known: Vec<String> = jiff::tz::db().available().map(|n| n.to_string()).collect();
-        let near = suggest(name, &known);
+        let near = log.near(name, &known);
         let hint = if near.is_empty() {
             "give an IANA name such as `Europe/London`".to_string()
         } else {

@@ -1,7 +1,7 @@
 //! A CSV table with a header line to a list of maps. Empty cells are left out, so that a missing value is one thing everywhere.
 
 use super::{Key, Node, Shape};
-use crate::input::hint::suggest;
+use crate::input::limits::{LIST_ITEMS, TABLE_COLUMNS, VALUE_CHARACTERS};
 use crate::input::log::{Log, Pos};
 use std::rc::Rc;
 
@@ -33,6 +33,11 @@ pub(crate) fn read_csv(file: u32, text: &str, known: &[&str], log: &Log) -> Rc<N
             }
         };
         let places = cells.next_record();
+        if let Some(what) = too_much(&record, rows.len()) {
+            let pos = places.first().copied().unwrap_or_default();
+            log.error("E110", pos, what, "is a quote missing before it?");
+            break;
+        }
         match &header {
             None => header = Some(columns(&record, &places, known, log)),
             Some(header) => rows.extend(row(header, &record, &places, log)),
@@ -46,6 +51,19 @@ pub(crate) fn read_csv(file: u32, text: &str, known: &[&str], log: &Log) -> Rc<N
         },
         rows,
     ))
+}
+
+/// What is more than is read, if anything: one row more, or what is in it.
+fn too_much(record: &csv::StringRecord, rows: usize) -> Option<String> {
+    if rows >= LIST_ITEMS {
+        return Some(format!("a table of more than {LIST_ITEMS} rows"));
+    }
+    if record.len() > TABLE_COLUMNS {
+        return Some(format!("a row of more than {TABLE_COLUMNS} cells"));
+    }
+    let long = |cell: &str| cell.chars().nth(VALUE_CHARACTERS).is_some();
+    let any = record.as_slice().len() > VALUE_CHARACTERS && record.iter().any(long);
+    any.then(|| format!("a cell of more than {VALUE_CHARACTERS} characters"))
 }
 
 /// The names of the columns; unknown and repeated ones are told and then passed over.
@@ -71,7 +89,7 @@ fn columns(
                 "E108",
                 *pos,
                 format!("there is no column `{name}`"),
-                suggest(name, known),
+                log.near(name, known),
             );
             false
         } else {

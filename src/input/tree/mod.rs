@@ -9,6 +9,7 @@ pub(crate) use csv::{Cells, read_csv};
 pub(crate) use reader::{fields_of, read_as};
 pub(crate) use yaml::read_yaml;
 
+use super::limits::{CHARACTERS_OF_A_VALUE, VALUES_OF_A_MAP};
 use super::log::Pos;
 use std::rc::Rc;
 
@@ -19,7 +20,7 @@ pub(crate) struct Node {
     pub(crate) pos: Pos,
     /// What it is.
     pub(crate) shape: Shape,
-    /// How many nodes it has in all, itself included; aliases count in full.
+    /// How many values it counts for in all, itself included; aliases count in full.
     size: usize,
 }
 
@@ -47,17 +48,22 @@ pub(crate) struct Key {
 
 impl Node {
     fn leaf(pos: Pos, shape: Shape) -> Node {
+        let length = if let Shape::Text(text) = &shape {
+            text.len()
+        } else {
+            0
+        };
         Node {
             pos,
             shape,
-            size: 1,
+            size: 1 + length / CHARACTERS_OF_A_VALUE,
         }
     }
 
     fn list(pos: Pos, items: Vec<Rc<Node>>) -> Node {
         let size = items
             .iter()
-            .fold(1, |sum: usize, n| sum.saturating_add(n.size));
+            .fold(VALUES_OF_A_MAP, |sum: usize, n| sum.saturating_add(n.size));
         Node {
             pos,
             shape: Shape::List(items),
@@ -66,9 +72,9 @@ impl Node {
     }
 
     fn map(pos: Pos, entries: Vec<(Key, Rc<Node>)>) -> Node {
-        let size = entries
-            .iter()
-            .fold(1, |sum: usize, (_, n)| sum.saturating_add(n.size));
+        let size = entries.iter().fold(VALUES_OF_A_MAP, |sum: usize, (_, n)| {
+            sum.saturating_add(n.size)
+        });
         Node {
             pos,
             shape: Shape::Map(entries),

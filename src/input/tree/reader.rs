@@ -4,7 +4,6 @@
 
 use super::{Node, Shape};
 use crate::input::at::AT;
-use crate::input::hint::suggest;
 use crate::input::log::{Log, Pos};
 use serde::de::value::Error;
 use serde::de::{
@@ -237,7 +236,7 @@ impl<'de> Deserializer<'de> for Reader<'_> {
             {
                 let message = format!("`{}` is not a key that is known here", key.name);
                 self.log
-                    .error("E201", key.pos, message, suggest(&key.name, fields));
+                    .error("E201", key.pos, message, self.log.near(&key.name, fields));
             }
         }
         let of = Reader {
@@ -265,7 +264,7 @@ impl<'de> Deserializer<'de> for Reader<'_> {
             if found.is_none() && !self.quiet {
                 let message = format!("`{text}` is not a word for `{}`", self.name);
                 self.log
-                    .error("E214", self.pos, message, suggest(text, variants));
+                    .error("E214", self.pos, message, self.log.near(text, variants));
             }
         } else {
             self.wrong("one word");

@@ -1,16 +1,13 @@
 //! YAML events to a tree. Anchors and aliases work; merge keys (`<<`) are keys like any other, and so unknown.
 
 use super::{Key, Node, Shape};
+use crate::input::limits::{
+    LIST_ITEMS, VALUE_CHARACTERS, VALUES_OF_A_MAP, YAML_DEPTH, YAML_VALUES,
+};
 use crate::input::log::{Log, Pos};
 use serde_yaml::granit_parser::{Event, Marker, Parser, ScalarStyle};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::rc::Rc;
-
-/// Deepest nesting: the format itself needs seven levels.
-const DEEPEST: usize = 24;
-/// Most values of a file with its aliases written out. A file of the largest size that is read has fewer; only an alias that stands
-/// for aliases that stand for aliases has more.
-const MOST_NODES: usize = 4_000_000;
 
 /// The tree of a YAML text; `None` if there was a problem that hides the rest of the file.
 pub(crate) fn read_yaml(file: u32, text: &str, log: &Log) -> Option<Rc<Node>> {
@@ -70,7 +67,16 @@ struct Open {
 
 enum OpenKind {
     List(Vec<Rc<Node>>),
-    Map(Vec<(Key, Rc<Node>)>, Option<Key>),
+    Map(OpenMap),
+}
+
+/// What there is of a map so far.
+#[derive(Default)]
+struct OpenMap {
+    entries: Vec<(Key, Rc<Node>)>,
+    names: BTreeSet<String>,
+    /// The key whose value comes next.
+    waiting: Option<Key>,
 }
 
 impl Builder<'_> {
@@ -87,6 +93,10 @@ impl Builder<'_> {
         let pos = self.pos(start);
         match event {
             Event::Scalar(text, style, anchor, _) => {
+                if text.len() > VALUE_CHARACTERS && text.chars().nth(VALUE_CHARACTERS).is_some() {
+                    let message = format!("a text of more than {VALUE_CHARACTERS} characters");
+                    return self.stop("E110", pos, &message);
+                }
                 let plain = style == ScalarStyle::Plain;
                 let null = plain && matches!(&*text, "" | "~" | "null" | "Null" | "NULL");
                 let shape = if null {
@@ -100,7 +110,7 @@ impl Builder<'_> {
                 self.begin(pos, anchor, OpenKind::List(Vec::new()))
             }
             Event::MappingStart(_, anchor, _) => {
-                self.begin(pos, anchor, OpenKind::Map(Vec::new(), None))
+                self.begin(pos, anchor, OpenKind::Map(OpenMap::default()))
             }
             Event::SequenceEnd | Event::MappingEnd => self.end(),
             Event::Alias(anchor) => {
@@ -119,7 +129,7 @@ impl Builder<'_> {
     }
 
     fn begin(&mut self, pos: Pos, anchor: usize, kind: OpenKind) -> Option<()> {
-        if self.open.len() >= DEEPEST {
+        if self.open.len() >= YAML_DEPTH {
             return self.stop("E107", pos, "lists and maps are nested too deeply");
         }
         self.open.push(Open { pos, anchor, kind });
@@ -132,16 +142,16 @@ impl Builder<'_> {
         };
         let node = match open.kind {
             OpenKind::List(items) => Node::list(open.pos, items),
-            OpenKind::Map(entries, _) => Node::map(open.pos, entries),
+            OpenKind::Map(map) => Node::map(open.pos, map.entries),
         };
         // Its parts were counted when they were put.
-        self.nodes = self.nodes.saturating_sub(node.size - 1);
+        self.nodes = self.nodes.saturating_sub(node.size - VALUES_OF_A_MAP);
         self.put(Rc::new(node), open.anchor)
     }
 
     fn put(&mut self, node: Rc<Node>, anchor: usize) -> Option<()> {
         self.nodes = self.nodes.saturating_add(node.size);
-        if self.nodes > MOST_NODES {
+        if self.nodes > YAML_VALUES {
             return self.stop("E107", node.pos, "aliases repeat too much");
         }
         if anchor != 0 {
@@ -149,15 +159,12 @@ impl Builder<'_> {
         }
         match self.open.last_mut().map(|open| &mut open.kind) {
             None => self.done = Some(node),
+            Some(OpenKind::List(items)) if items.len() >= LIST_ITEMS => {
+                let message = format!("a list of more than {LIST_ITEMS} items");
+                return self.stop("E110", node.pos, &message);
+            }
             Some(OpenKind::List(items)) => items.push(node),
-            Some(OpenKind::Map(entries, waiting)) => match waiting.take() {
-                Some(key) if entries.iter().any(|(k, _)| k.name == key.name) => {
-                    let message = format!("`{}` is given twice", key.name);
-                    self.log.error("E204", key.pos, message, "keep one of them");
-                }
-                Some(key) => entries.push((key, node)),
-                None => *waiting = Some(self_key(&node, self.log)),
-            },
+            Some(OpenKind::Map(map)) => map.put(node, self.log),
         }
         Some(())
     }
@@ -165,6 +172,22 @@ impl Builder<'_> {
     fn stop(&self, code: &'static str, pos: Pos, message: &str) -> Option<()> {
         self.log.error(code, pos, message.to_string(), "");
         None
+    }
+}
+
+impl OpenMap {
+    /// A key, or the value of the one before it.
+    fn put(&mut self, node: Rc<Node>, log: &Log) {
+        let Some(key) = self.waiting.take() else {
+            self.waiting = Some(self_key(&node, log));
+            return;
+        };
+        if self.names.insert(key.name.clone()) {
+            self.entries.push((key, node));
+        } else {
+            let message = format!("`{}` is given twice", key.name);
+            log.error("E204", key.pos, message, "keep one of them");
+        }
     }
 }
 

@@ -10,6 +10,7 @@ mod word;
 mod write;
 
 pub use misfit::Misfit;
+pub(crate) use resolve::MOST_STOPS;
 pub use word::{StopWord, UndoneReason};
 pub use write::Facts;
 

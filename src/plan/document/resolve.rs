@@ -11,6 +11,9 @@ use crate::work::DueTask;
 use jiff::civil::Date;
 use serde::Deserialize;
 
+/// Most stops of a plan that is read: twenty for each room of the largest site.
+pub(crate) const MOST_STOPS: usize = 100_000;
+
 impl PlanDocument {
     /// Reads the text of a plan file.
     ///
@@ -32,7 +35,13 @@ impl PlanDocument {
                 );
             }
         }
-        serde_json::from_str(text).map_err(|e| unread(&e))
+        let document: PlanDocument = serde_json::from_str(text).map_err(|e| unread(&e))?;
+        let stops: usize = document.runs.iter().map(|run| run.stops.len()).sum();
+        if stops > MOST_STOPS {
+            let message = format!("{stops} stops are more than any plan has");
+            return Err(Misfit::new("runs", message).hint(format!("up to {MOST_STOPS} are read")));
+        }
+        Ok(document)
     }
 
     /// Finds everything that the document names in the site.

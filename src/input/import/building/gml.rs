@@ -4,14 +4,11 @@
 use super::plan::{Building, Riser, Space, Storey};
 use crate::input::import::rooms::plain;
 use crate::input::import::table::whole;
+use crate::input::limits::{ELEMENT_DEPTH, ELEMENTS};
 use crate::input::log::{Log, Pos};
 use roxmltree::{Document, Node, ParsingOptions};
 use std::collections::BTreeMap;
 
-/// Most elements of a file.
-pub(crate) const MOST_NODES: u32 = 2_000_000;
-/// Deepest nesting of elements; the standard needs some twenty levels.
-const DEEPEST: usize = 100;
 /// Heights of storeys that are believed to be metres.
 const STOREY: std::ops::RangeInclusive<f64> = 2.2..=8.0;
 /// Lengths of joins in the middle that are believed to be metres, where there is one storey only.
@@ -25,14 +22,14 @@ pub(super) fn read(file: u32, text: &str, scale: Option<f64>, log: &Log) -> Opti
         log.error(
             "I502",
             pos,
-            format!("elements are nested deeper than {DEEPEST}"),
+            format!("elements are nested deeper than {ELEMENT_DEPTH}"),
             "",
         );
         return None;
     }
     let options = ParsingOptions {
         allow_dtd: false,
-        nodes_limit: MOST_NODES,
+        nodes_limit: ELEMENTS as u32,
         ..ParsingOptions::default()
     };
     let document = match Document::parse_with_options(text, options) {
@@ -51,7 +48,7 @@ pub(super) fn read(file: u32, text: &str, scale: Option<f64>, log: &Log) -> Opti
                 ),
                 roxmltree::Error::NodesLimitReached => (
                     "I502",
-                    format!("the file has more than {MOST_NODES} elements"),
+                    format!("the file has more than {ELEMENTS} elements"),
                 ),
                 error => (
                     "I503",
@@ -85,7 +82,7 @@ fn too_deep(file: u32, text: &str) -> Option<Pos> {
         } else if !tag.ends_with("/>") && !tag.starts_with("<?") && !tag.starts_with("<!") {
             depth += 1;
         }
-        if depth > DEEPEST {
+        if depth > ELEMENT_DEPTH {
             let line = text[..at].matches('\n').count() as u32 + 1;
             return Some(Pos {
                 file,

@@ -18,13 +18,11 @@ use super::{New, settle};
 use crate::input::draft::Draft;
 use crate::input::files::{main_file, read_text};
 use crate::input::gather::builtin_kinds;
+use crate::input::limits;
 use crate::input::log::Log;
 use crate::input::{Problem, Problems};
 use crate::site::Site;
 use std::path::{Path, PathBuf};
-
-/// Largest building file that is read.
-pub(crate) const MOST_BYTES: u64 = 128 << 20;
 
 /// What is to be imported.
 #[derive(Clone, Debug)]
@@ -81,7 +79,7 @@ fn import(request: &BuildingRequest<'_>, log: &Log) -> Option<BuildingImport> {
     let main = main_file(request.site);
     let table = main.parent().unwrap_or(Path::new("")).join("rooms.csv");
     is_new(&[&main, &table], log)?;
-    let text = read_text(request.file, MOST_BYTES, log)?;
+    let text = read_text(request.file, limits::BUILDING_BYTES, log)?;
     let building = if text.text.trim_start().starts_with('<') {
         gml::read(text.file, &text.text, request.scale, log)?
     } else {

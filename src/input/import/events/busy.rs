@@ -2,17 +2,15 @@
 
 use super::component::Component;
 use super::lines::Line;
-use super::recur::Recurrence;
+use super::recur::{Effort, Recurrence};
 use super::time::{When, duration, later, moments, seconds};
 use super::zone::{Zone, Zones};
+use crate::input::limits::EVENT_TIMES;
 use crate::input::log::{Log, Pos};
 use jiff::Timestamp;
 use jiff::civil::{Date, DateTime};
 use jiff::tz::TimeZone;
 use std::collections::BTreeSet;
-
-/// Most times of events within the horizon.
-const MOST_BUSY: usize = 200_000;
 
 /// A room in use.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -33,6 +31,8 @@ pub(super) struct Reader<'a> {
     /// Exclusive.
     pub(super) until: Date,
     pub(super) log: &'a Log,
+    /// How much of recurrences was looked at.
+    pub(super) effort: &'a Effort,
 }
 
 /// What was found.
@@ -64,8 +64,8 @@ impl Reader<'_> {
                 "VAVAILABILITY" => self.availability(part, &mut found)?,
                 _ => {}
             }
-            if found.busy.len() > MOST_BUSY {
-                let message = format!("more than {MOST_BUSY} events within the days asked for");
+            if found.busy.len() > EVENT_TIMES {
+                let message = format!("more than {EVENT_TIMES} events within the days asked for");
                 self.log
                     .error("I407", part.pos, message, "ask for fewer days");
                 return None;
@@ -148,7 +148,7 @@ impl Reader<'_> {
         let mut walls = if recurrence.is_empty() {
             vec![first.wall]
         } else {
-            recurrence.times(first.wall, until, &until_wall, self.log)?
+            recurrence.times(first.wall, until, &until_wall, self.effort, self.log)?
         };
         walls.sort_unstable();
         walls.dedup();
@@ -160,11 +160,11 @@ impl Reader<'_> {
         for line in event.all("EXDATE") {
             left_out.extend(moments(line, self.zones, self.log)?);
         }
+        let moments: BTreeSet<_> = left_out.iter().map(|out| out.at(self.home)).collect();
+        let days = left_out.iter().filter(|out| out.is_day);
+        let days: BTreeSet<Date> = days.map(|out| out.wall.date()).collect();
         let is_out = |start: &When| {
-            left_out.iter().any(|out| {
-                let same_day = out.is_day && out.wall.date() == start.wall.date();
-                same_day || out.at(self.home) == start.at(self.home)
-            })
+            days.contains(&start.wall.date()) || moments.contains(&start.at(self.home))
         };
         starts.retain(|start| !is_out(start));
         Some(starts)

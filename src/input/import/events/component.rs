@@ -2,12 +2,8 @@
 
 use super::lines::Line;
 use crate::input::import::table::whole;
+use crate::input::limits::{COMPONENT_DEPTH, COMPONENTS};
 use crate::input::log::{Log, Pos};
-
-/// Deepest nesting; the standards need three levels.
-const DEEPEST: usize = 8;
-/// Most components of a file.
-const MOST_COMPONENTS: usize = 100_000;
 
 /// A component with its own lines and what is in it.
 #[derive(Clone, Debug, Default)]
@@ -42,9 +38,9 @@ pub(super) fn components(file: u32, lines: Vec<Line>, log: &Log) -> Option<Vec<C
         match line.name.as_str() {
             "BEGIN" => {
                 count += 1;
-                if open.len() >= DEEPEST || count > MOST_COMPONENTS {
+                if open.len() >= COMPONENT_DEPTH || count > COMPONENTS {
                     let message = format!(
-                        "more than {MOST_COMPONENTS} components, or nested deeper than {DEEPEST}"
+                        "more than {COMPONENTS} components, or nested deeper than {COMPONENT_DEPTH}"
                     );
                     log.error("I407", line.pos, message, "export a shorter time");
                     return None;

@@ -18,6 +18,7 @@ use super::rooms::{Change, Changes, Present, present_rooms};
 use super::settle;
 use super::table::whole;
 use crate::input::files::{Instead, main_file, read_text};
+use crate::input::limits;
 use crate::input::log::Log;
 use crate::input::{Problem, Problems, read_site_with};
 use crate::site::Site;
@@ -26,14 +27,10 @@ use jiff::ToSpan;
 use jiff::civil::Date;
 use jiff::tz::TimeZone;
 use places::Places;
+use recur::Effort;
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::{Path, PathBuf};
 use zone::Zones;
-
-/// Largest calendar that is read: some 50,000 events.
-pub(crate) const MOST_BYTES: u64 = 16 << 20;
-/// Most days that hours are worked out for.
-pub(crate) const MOST_DAYS: i64 = 366;
 
 /// What is to be imported.
 #[derive(Clone, Debug)]
@@ -98,21 +95,21 @@ fn import(
     log: &Log,
 ) -> Option<EventsImport> {
     let (path, mut present, crlf) = present_rooms(main, log)?;
-    let text = read_text(request.file, MOST_BYTES, log)?;
+    let text = read_text(request.file, limits::EVENTS_BYTES, log)?;
     let calendars =
         component::components(text.file, lines::lines(text.file, &text.text, log)?, log)?;
-    let zones = Zones::of(&calendars, log);
+    let effort = Effort::default();
+    let zones = Zones::of(&calendars, &effort, log);
     let home = home(site, &text.text, text.file, log);
-    let until = request
-        .from
-        .checked_add(i64::from(request.days).min(MOST_DAYS).days())
-        .ok()?;
+    let days = i64::from(request.days).min(limits::EVENT_DAYS);
+    let until = request.from.checked_add(days.days()).ok()?;
     let reader = Reader {
         zones: &zones,
         home: home.as_ref(),
         from: request.from,
         until,
         log,
+        effort: &effort,
     };
     let found = reader.read(&calendars).filter(|_| log.errors() == 0)?;
     let ids = present.ids();

@@ -4,14 +4,13 @@ use super::super::rooms::plain;
 use crate::input::draft::scalar;
 use crate::input::files::read_text;
 use crate::input::hint::suggest;
+use crate::input::limits;
 use crate::input::log::{Log, Pos};
 use crate::input::tree::{Node, Shape, read_yaml};
 use std::collections::BTreeMap;
 use std::fmt::Write;
 use std::path::Path;
 
-/// Largest mapping file that is read.
-const MOST_BYTES: u64 = 1 << 20;
 /// Stands for a location that is no room of the site.
 const IGNORED: &str = "ignore";
 
@@ -46,7 +45,7 @@ impl Places {
     /// Adds what a mapping file says; `None` if the log says what is wrong with it.
     pub(super) fn map(&mut self, path: &Path, ids: &[String], log: &Log) -> Option<()> {
         let before = log.errors();
-        let text = read_text(path, MOST_BYTES, log)?;
+        let text = read_text(path, limits::MAPPING_BYTES, log)?;
         let node = read_yaml(text.file, &text.text, log)?;
         let Shape::Map(entries) = &node.shape else {
             log.error(
@@ -65,7 +64,7 @@ impl Places {
                     "I202",
                     key.pos,
                     format!("`{}` is not a key of a mapping file", key.name),
-                    suggest(&key.name, &known),
+                    log.near(&key.name, &known),
                 );
                 continue;
             };
@@ -132,7 +131,7 @@ fn room(word: &str, pos: Pos, ids: &[String], log: &Log) -> Option<usize> {
             "I202",
             pos,
             format!("there is no room `{word}`"),
-            suggest(word, ids),
+            log.near(word, ids),
         );
     }
     found

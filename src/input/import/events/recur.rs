@@ -4,14 +4,13 @@
 use super::component::Component;
 use super::lines::Line;
 use super::time::{day, local, seconds};
+use crate::input::limits::{ALL_TIMES, IN_VAIN, RECURRENCE_TIMES, RULE_CHARACTERS, TIMES_OF_DAY};
 use crate::input::log::{Log, Pos};
 use jiff::Timestamp;
 use jiff::civil::DateTime;
 use jiff::tz::TimeZone;
 use rrule::RRuleSet;
-
-/// Most times of one rule that are looked at, from its start on: two hundred years of days.
-const MOST_TIMES: usize = 75_000;
+use std::cell::Cell;
 
 /// The rules of a component.
 #[derive(Clone, Debug, Default)]
@@ -50,6 +49,7 @@ impl Recurrence {
         start: DateTime,
         until: DateTime,
         until_wall: &dyn Fn(DateTime) -> DateTime,
+        effort: &Effort,
         log: &Log,
     ) -> Option<Vec<DateTime>> {
         let mut times = Vec::new();
@@ -67,7 +67,7 @@ impl Recurrence {
             };
             let mut all = set.into_iter().map(|time| on_wall(time.timestamp()));
             let Some(first) = all.next() else {
-                // Looked for in vain, and that takes its time: the first of these is enough.
+                effort.looked_in_vain(*pos, log)?;
                 if rule.contains("UNTIL=") || rule.contains("COUNT=") {
                     continue;
                 }
@@ -79,37 +79,76 @@ impl Recurrence {
                 .chain(all)
                 .map_while(|wall| wall.filter(|w| *w < until));
             let before = times.len();
-            times.extend(within.take(MOST_TIMES + 1));
-            if times.len() - before > MOST_TIMES {
+            times.extend(within.take(RECURRENCE_TIMES + 1));
+            let more = times.len() - before;
+            if more > RECURRENCE_TIMES {
                 let message =
-                    format!("this recurrence has more than {MOST_TIMES} times up to {until}");
-                log.error(
-                    "I407",
-                    *pos,
-                    message,
-                    "let it begin later, or recur less often",
-                );
+                    format!("this recurrence has more than {RECURRENCE_TIMES} times up to {until}");
+                log.error("I407", *pos, message, RARER);
                 return None;
+            }
+            effort.looked_at(more, *pos, log)?;
+        }
+        Some(times)
+    }
+
+    /// The first times of the rules of a zone's description, its start among them. `None` if the log says that it is too much.
+    pub(super) fn first_times(
+        &self,
+        start: DateTime,
+        most: usize,
+        effort: &Effort,
+        log: &Log,
+    ) -> Option<Vec<DateTime>> {
+        let mut times = vec![start];
+        times.extend(&self.dates);
+        for (rule, pos) in &self.rules {
+            if let Ok(set) = parsed(rule, start, &|wall| wall) {
+                let before = times.len();
+                let first = set.into_iter().take(most);
+                times.extend(first.filter_map(|t| on_wall(t.timestamp())));
+                if times.len() == before {
+                    effort.looked_in_vain(*pos, log)?;
+                }
+                effort.looked_at(times.len() - before, *pos, log)?;
             }
         }
         Some(times)
     }
 }
 
-/// The first times of the rules of a zone's description, its start among them.
-pub(super) fn first_times(recurrence: &Recurrence, start: DateTime, most: usize) -> Vec<DateTime> {
-    let mut times = vec![start];
-    times.extend(&recurrence.dates);
-    for (rule, _) in &recurrence.rules {
-        if let Ok(set) = parsed(rule, start, &|wall| wall) {
-            times.extend(
-                set.into_iter()
-                    .take(most)
-                    .filter_map(|t| on_wall(t.timestamp())),
-            );
+/// What to do about too many times.
+const RARER: &str = "let it begin later, or recur less often; or export fewer events";
+
+/// How much was looked at in all recurrences of a calendar: each alone may be within its bounds.
+#[derive(Debug, Default)]
+pub(super) struct Effort {
+    times: Cell<usize>,
+    in_vain: Cell<usize>,
+}
+
+impl Effort {
+    /// So many times more; `None` if that is too much.
+    fn looked_at(&self, times: usize, pos: Pos, log: &Log) -> Option<()> {
+        self.times.set(self.times.get() + times);
+        if self.times.get() > ALL_TIMES {
+            let message = format!("the recurrences up to here have more than {ALL_TIMES} times");
+            log.error("I407", pos, message, RARER);
+            return None;
         }
+        Some(())
     }
-    times
+
+    /// A rule that never happens, which is only known after thousands of years; `None` if there are too many of them.
+    fn looked_in_vain(&self, pos: Pos, log: &Log) -> Option<()> {
+        self.in_vain.set(self.in_vain.get() + 1);
+        if self.in_vain.get() > IN_VAIN {
+            let message = format!("more than {IN_VAIN} recurrences that never happen");
+            log.error("I407", pos, message, "take them out, or put them right");
+            return None;
+        }
+        Some(())
+    }
 }
 
 /// A rule that names a frequency.
@@ -127,6 +166,19 @@ fn checked(line: &Line, log: &Log) -> Option<String> {
             message,
             "recurrences are written like `FREQ=WEEKLY;BYDAY=MO,WE`",
         );
+        return None;
+    }
+    let listed = |by: &str| {
+        let part = rule.split(';').find_map(|part| part.strip_prefix(by));
+        part.map_or(1, |list| list.split(',').count())
+    };
+    let of_day = ["BYHOUR=", "BYMINUTE=", "BYSECOND="]
+        .map(listed)
+        .iter()
+        .product::<usize>();
+    if of_day > TIMES_OF_DAY || rule.len() > RULE_CHARACTERS {
+        let message = format!("a recurrence with more than {TIMES_OF_DAY} times a day");
+        log.error("I407", line.pos, message, RARER);
         return None;
     }
     Some(rule)
@@ -196,7 +248,9 @@ mod tests {
                 .get(11)
                 .and_then(|t| local(t)?.checked_add(1.seconds()).ok());
             let until = twelfth.unwrap_or(jiff::civil::date(2050, 1, 1).at(0, 0, 0, 0));
-            let times = recurrence.times(start, until, &|wall| wall, &log).unwrap();
+            let times = recurrence
+                .times(start, until, &|wall| wall, &Effort::default(), &log)
+                .unwrap();
             let told: Vec<String> = times
                 .iter()
                 .map(|t| t.strftime("%Y%m%dT%H%M%S").to_string())
@@ -217,7 +271,13 @@ mod tests {
         let (start, until) = (jiff::civil::date(2026, 1, 1), jiff::civil::date(2026, 3, 1));
         assert!(
             recurrence
-                .times(start.at(0, 0, 0, 0), until.at(0, 0, 0, 0), &|w| w, &log)
+                .times(
+                    start.at(0, 0, 0, 0),
+                    until.at(0, 0, 0, 0),
+                    &|w| w,
+                    &Effort::default(),
+                    &log
+                )
                 .is_none()
         );
         assert_eq!(log.into_problems()[0].code, "I407");

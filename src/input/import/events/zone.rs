@@ -1,16 +1,14 @@
 //! Time zones of a calendar: by their IANA names, or by the rules that the calendar itself brings (VTIMEZONE; RFC 5545, section 3.6.5).
 
 use super::component::Component;
-use super::recur::{Recurrence, first_times};
+use super::recur::{Effort, Recurrence};
 use super::time::local;
+use crate::input::limits;
 use crate::input::log::{Log, Pos};
 use jiff::Timestamp;
 use jiff::civil::DateTime;
 use jiff::tz::{Offset, TimeZone};
 use std::collections::BTreeMap;
-
-/// Changes of one rule that are worked out: so many years, as a rule.
-const MOST_CHANGES: usize = 300;
 
 /// A zone that wall-clock times may be in.
 #[derive(Clone, Debug)]
@@ -50,7 +48,7 @@ pub(super) struct Zones {
 
 impl Zones {
     /// Those that these components describe.
-    pub(super) fn of(calendars: &[Component], log: &Log) -> Zones {
+    pub(super) fn of(calendars: &[Component], effort: &Effort, log: &Log) -> Zones {
         let mut zones = Zones::default();
         let described = calendars
             .iter()
@@ -62,7 +60,7 @@ impl Zones {
             let known = component
                 .line("X-LIC-LOCATION")
                 .and_then(|l| by_name(&l.value));
-            let zone = known.or_else(|| told(component, log));
+            let zone = known.or_else(|| told(component, effort, log));
             if let Some(zone) = zone {
                 zones.told.insert(id, zone);
             }
@@ -96,7 +94,7 @@ fn by_name(name: &str) -> Option<Zone> {
 }
 
 /// The changes that STANDARD and DAYLIGHT tell.
-fn told(zone: &Component, log: &Log) -> Option<Zone> {
+fn told(zone: &Component, effort: &Effort, log: &Log) -> Option<Zone> {
     let mut changes = Vec::new();
     let rules = zone
         .inner
@@ -107,7 +105,8 @@ fn told(zone: &Component, log: &Log) -> Option<Zone> {
         let start = local(&rule.line("DTSTART")?.value)?;
         let recurrence = Recurrence::of(rule, log)?;
         changes.extend(
-            first_times(&recurrence, start, MOST_CHANGES)
+            recurrence
+                .first_times(start, limits::ZONE_CHANGES, effort, log)?
                 .into_iter()
                 .map(|at| (at, offset)),
         );
@@ -147,7 +146,7 @@ mod tests {
         let text = include_str!("../../../../fixtures/import/events/america_new_york.ics");
         let log = Log::default();
         let calendars = components(0, lines(0, text, &log).unwrap(), &log).unwrap();
-        let zones = Zones::of(&calendars, &log);
+        let zones = Zones::of(&calendars, &Effort::default(), &log);
         let told = zones
             .find("custom_America/New_York", Pos::default(), &log)
             .unwrap();

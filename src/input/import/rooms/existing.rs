@@ -10,6 +10,7 @@ use crate::input::draft::{Hall, hall_line, scalar};
 use crate::input::files::{Instead, Text, read_sibling, read_text};
 use crate::input::gather::gather;
 use crate::input::import::insert::insert_items;
+use crate::input::limits;
 use crate::input::log::Log;
 use crate::input::raw::RawSite;
 use crate::input::tree::{Node, Shape, read_yaml};
@@ -18,8 +19,6 @@ use std::path::{Path, PathBuf};
 
 /// The table that rooms are moved to if the site's own file has them.
 const BESIDE: &str = "rooms.csv";
-/// Largest file of a site that is merged into; as large as those that are read.
-pub(super) const MOST_BYTES: u64 = 8 << 20;
 /// Metres from an old hall to a guessed one (assumption).
 const BETWEEN_HALLS: f64 = 6.0;
 
@@ -81,7 +80,7 @@ pub(crate) fn into_site(main: &Path, text: &Text, rooms: &Rooms, log: &Log) -> O
 
 /// The table of rooms of a site, its path, and whether its lines end as on Windows; `None` if the log says that it has none.
 pub(crate) fn present_rooms(main: &Path, log: &Log) -> Option<(PathBuf, Present, bool)> {
-    let text = read_text(main, MOST_BYTES, log)?;
+    let text = read_text(main, limits::SITE_BYTES, log)?;
     let node = read_yaml(text.file, &text.text, log)?;
     let entries: &[_] = if let Shape::Map(entries) = &node.shape {
         entries

@@ -4,15 +4,13 @@ use super::columns::{Target, plain, words};
 use super::heading::Heading;
 use crate::input::draft::scalar;
 use crate::input::files::read_text;
-use crate::input::hint::suggest;
+use crate::input::limits;
 use crate::input::log::{Log, Pos};
 use crate::input::tree::{Node, Shape, read_yaml};
 use std::collections::BTreeMap;
 use std::fmt::Write;
 use std::path::Path;
 
-/// Largest mapping file that is read.
-const MOST_BYTES: u64 = 1 << 20;
 /// The word that stands for every kind not named.
 const ANY: &str = "*";
 /// What a kind is mapped to if its rows are to be left out.
@@ -33,7 +31,7 @@ impl Mapping {
     /// Reads a mapping file; `None` if the log says why not.
     pub(crate) fn read(path: &Path, log: &Log) -> Option<Mapping> {
         let before = log.errors();
-        let text = read_text(path, MOST_BYTES, log)?;
+        let text = read_text(path, limits::MAPPING_BYTES, log)?;
         let node = read_yaml(text.file, &text.text, log)?;
         let mut mapping = Mapping::default();
         for (key, value) in entries(&node, log) {
@@ -57,7 +55,7 @@ impl Mapping {
                         "I202",
                         key.pos,
                         message,
-                        suggest(other, &["sheet", "columns", "kinds"]),
+                        log.near(other, &["sheet", "columns", "kinds"]),
                     );
                 }
             }
@@ -77,7 +75,7 @@ fn columns(node: &Node, log: &Log) -> Vec<(String, Target, Pos)> {
         let target = Target::of_word(&word);
         if target.is_none() {
             let message = format!("there is no column `{word}` of rooms");
-            log.error("I202", value.pos, message, suggest(&word, &words()));
+            log.error("I202", value.pos, message, log.near(&word, &words()));
         }
         Some((plain(&header.name), target?, header.pos))
     };

@@ -30,6 +30,7 @@ use super::{New, settle};
 use crate::input::draft::{crew_for, hands};
 use crate::input::files::{Instead, main_file, read_text};
 use crate::input::gather::{builtin_kinds, gather};
+use crate::input::limits;
 use crate::input::log::Log;
 use crate::input::{Problem, Problems, Units, read_site_with};
 use columns::Target;
@@ -253,7 +254,7 @@ fn uses(table: &Table, heading: &Heading) -> Vec<ColumnUse> {
 
 /// Into a site that is there.
 fn there(main: &Path, rooms: &Rooms, log: &Log) -> Option<RoomsImport> {
-    let text = read_text(main, existing::MOST_BYTES, log)?;
+    let text = read_text(main, limits::SITE_BYTES, log)?;
     let merged = existing::into_site(main, &text, rooms, log)?;
     let instead: Instead = merged.files.iter().cloned().collect();
     let after = match read_site_with(main, &instead) {

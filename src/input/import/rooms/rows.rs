@@ -5,7 +5,6 @@ use super::floors;
 use super::heading::Heading;
 use super::kinds::{CLOSET, Meaning, meaning};
 use super::mapping::{IGNORED, Mapping};
-use crate::input::hint::suggest;
 use crate::input::import::table::{Cell, Mark, Number, Row, Table, number};
 use crate::input::log::{Log, Pos};
 use std::collections::{BTreeMap, BTreeSet};
@@ -345,7 +344,7 @@ impl Reader<'_> {
                     "I202",
                     *at,
                     format!("there is no room kind `{kind}`"),
-                    suggest(kind, self.known.kinds),
+                    self.log.near(kind, self.known.kinds),
                 );
             }
             self.note(&word, Meaning::Is(kind.clone()), pos);
@@ -406,7 +405,7 @@ impl Reader<'_> {
                 }
                 Meaning::Unknown => {
                     let message = format!("`{word}` ({rooms}) is no kind of room that is known");
-                    let near = suggest(&word, self.known.kinds);
+                    let near = self.log.near(&word, self.known.kinds);
                     let hint =
                         format!("say which in a mapping file, under `kinds`: `--map FILE`; {near}");
                     self.log

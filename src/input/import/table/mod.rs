@@ -9,19 +9,9 @@ mod xlsx;
 pub(crate) use number::{Mark, Number, number};
 
 use crate::input::files::{read_bytes, read_text};
+use crate::input::limits::{CELL_CHARACTERS, TABLE_BYTES, TABLE_CELLS, TABLE_COLUMNS, TABLE_ROWS};
 use crate::input::log::{Log, Pos};
 use std::path::Path;
-
-/// Largest file that is read: a spreadsheet of 5,000 rooms has a tenth of it.
-pub(crate) const MOST_BYTES: u64 = 16 << 20;
-/// Most rows of a table: twice the rooms of the largest site planned for, and some.
-pub(crate) const MOST_ROWS: usize = 5_000;
-/// Most columns of a table.
-pub(crate) const MOST_COLUMNS: usize = 200;
-/// Most cells of a table, empty ones between filled ones too.
-pub(crate) const MOST_CELLS: usize = 1_000_000;
-/// Longest text of a cell, in characters: a remark, not a book.
-pub(crate) const LONGEST_CELL: usize = 2_000;
 
 /// A table as it was found.
 #[derive(Debug, Default)]
@@ -95,11 +85,11 @@ pub(crate) fn read_tables(path: &Path, log: &Log) -> Option<Vec<Table>> {
         .unwrap_or_default();
     match ending.as_str() {
         "csv" | "tsv" | "txt" => {
-            let text = read_text(path, MOST_BYTES, log)?;
+            let text = read_text(path, TABLE_BYTES, log)?;
             Some(vec![csv::table(text.file, &text.text, log)?])
         }
         "xlsx" | "xlsm" => {
-            let (file, bytes) = read_bytes(path, MOST_BYTES, log)?;
+            let (file, bytes) = read_bytes(path, TABLE_BYTES, log)?;
             xlsx::tables(file, bytes, log)
         }
         _ => {
@@ -129,9 +119,9 @@ fn tidy(text: &str) -> String {
 
 /// Tells of a cell that is too long.
 fn too_long(text: &str, pos: Pos, log: &Log) -> bool {
-    let beyond = text.chars().nth(LONGEST_CELL).is_some();
+    let beyond = text.chars().nth(CELL_CHARACTERS).is_some();
     if beyond {
-        let message = format!("a cell with more than {LONGEST_CELL} characters");
+        let message = format!("a cell with more than {CELL_CHARACTERS} characters");
         log.error("I104", pos, message, "is a quote missing before it?");
     }
     beyond
@@ -148,10 +138,11 @@ struct Extent {
 impl Extent {
     /// Tells of a table that is too large.
     fn too_large(self, pos: Pos, log: &Log) -> bool {
-        let large = self.rows > MOST_ROWS || self.columns > MOST_COLUMNS || self.cells > MOST_CELLS;
+        let large =
+            self.rows > TABLE_ROWS || self.columns > TABLE_COLUMNS || self.cells > TABLE_CELLS;
         if large {
             let message = format!(
-                "the table has more than {MOST_ROWS} rows, {MOST_COLUMNS} columns or {MOST_CELLS} cells"
+                "the table has more than {TABLE_ROWS} rows, {TABLE_COLUMNS} columns or {TABLE_CELLS} cells"
             );
             log.error("I104", pos, message, "keep the rows and columns of rooms");
         }

@@ -4,15 +4,11 @@
 //! read one after the other, never as the rectangle that a sheet claims to be.
 
 use super::{Cell, Extent, Row, Table, tidy, too_long, whole};
+use crate::input::limits;
 use crate::input::log::{Log, Pos};
 use calamine::{DataRef, Reader, SheetVisible, Xlsx};
 use std::io::{self, Cursor, Read};
 use zip::ZipArchive;
-
-/// Most bytes that a workbook may unpack to.
-pub(crate) const MOST_UNPACKED: u64 = 48 << 20;
-/// Most parts of a workbook, and most of its sheets.
-const MOST_PARTS: usize = 2_000;
 
 /// The tables of a workbook, hidden sheets left out; `None` if the log says why not.
 pub(super) fn tables(file: u32, bytes: Vec<u8>, log: &Log) -> Option<Vec<Table>> {
@@ -22,9 +18,12 @@ pub(super) fn tables(file: u32, bytes: Vec<u8>, log: &Log) -> Option<Vec<Table>>
         log.error("I103", whole(file), message, hint);
     };
     match unpacked_size(&bytes) {
-        Ok(size) if size <= MOST_UNPACKED => {}
+        Ok(size) if size <= limits::UNPACKED_BYTES => {}
         Ok(_) => {
-            let message = format!("it unpacks to more than {} MiB", MOST_UNPACKED >> 20);
+            let message = format!(
+                "it unpacks to more than {} MiB",
+                limits::UNPACKED_BYTES >> 20
+            );
             let hint = "copy the sheet with the rooms into a workbook of its own";
             log.error("I102", whole(file), message, hint);
             return None;
@@ -46,7 +45,7 @@ pub(super) fn tables(file: u32, bytes: Vec<u8>, log: &Log) -> Option<Vec<Table>>
         .iter()
         .filter(|s| s.visible == SheetVisible::Visible)
         .map(|s| s.name.clone())
-        .take(MOST_PARTS)
+        .take(limits::BOOK_PARTS)
         .collect();
     let mut tables = Vec::new();
     for sheet in sheets {
@@ -73,11 +72,11 @@ fn unpacked_size(bytes: &[u8]) -> Result<u64, zip::result::ZipError> {
     let mut archive = ZipArchive::new(Cursor::new(bytes))?;
     let mut total = 0;
     for part in 0..archive.len() {
-        if part >= MOST_PARTS || total > MOST_UNPACKED {
+        if part >= limits::BOOK_PARTS || total > limits::UNPACKED_BYTES {
             return Ok(u64::MAX);
         }
         let entry = archive.by_index(part)?;
-        total += io::copy(&mut entry.take(MOST_UNPACKED + 1), &mut io::sink())?;
+        total += io::copy(&mut entry.take(limits::UNPACKED_BYTES + 1), &mut io::sink())?;
     }
     Ok(total)
 }

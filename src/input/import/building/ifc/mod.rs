@@ -4,13 +4,11 @@ mod step;
 
 use super::plan::{Building, Riser, Space, Storey};
 use crate::input::import::table::whole;
+use crate::input::limits::SPACES;
 use crate::input::log::Log;
 use crate::units::SQUARE_METRES_PER_SQUARE_FOOT;
 use std::collections::{BTreeMap, BTreeSet};
 use step::{Entity, entities};
-
-/// Most spaces of a building.
-pub(crate) const MOST_SPACES: usize = 5_000;
 
 /// The entities that say something of rooms.
 const WANTED: [&str; 20] = [
@@ -49,10 +47,10 @@ pub(super) fn read(file: u32, text: &str, log: &Log) -> Option<Building> {
         home.or((storeys.len() == 1).then_some(0))
     };
     let (spaces, index) = spaces(&all, &storey_of, log);
-    if spaces.is_empty() || spaces.len() > MOST_SPACES {
+    if spaces.is_empty() || spaces.len() > SPACES {
         let found = spaces.len();
         let message =
-            format!("the file has {found} spaces on storeys; from 1 to {MOST_SPACES} can be read");
+            format!("the file has {found} spaces on storeys; from 1 to {SPACES} can be read");
         log.error(
             "I504",
             whole(file),

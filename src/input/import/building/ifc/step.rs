@@ -1,13 +1,9 @@
 //! The exchange structure of STEP (ISO 10303-21): numbered entities with their parameters. A reader of the whole schema would be a hundred
 //! times as large; what is wanted of a building are a dozen of its thousand entities.
 
+use crate::input::limits::{ELEMENTS, ENTITY_DEPTH};
 use crate::input::log::{Log, Pos};
 use std::collections::BTreeMap;
-
-/// Most entities of a file: a large hospital has a tenth of it.
-pub(crate) const MOST_ENTITIES: usize = 2_000_000;
-/// Deepest nesting of lists of parameters.
-const DEEPEST: usize = 16;
 
 /// A parameter.
 #[derive(Clone, Debug, PartialEq)]
@@ -117,8 +113,8 @@ pub(super) fn entities(
             break;
         }
         let pos = reader.pos();
-        if count >= MOST_ENTITIES {
-            let message = format!("the file has more than {MOST_ENTITIES} entities");
+        if count >= ELEMENTS {
+            let message = format!("the file has more than {ELEMENTS} entities");
             log.error("I502", pos, message, "export fewer storeys at a time");
             return None;
         }
@@ -274,7 +270,7 @@ impl Reader<'_> {
     /// Values up to the bracket that ends them.
     fn values(&mut self, depth: usize) -> Option<Vec<Value>> {
         let mut values = Vec::new();
-        if depth > DEEPEST {
+        if depth > ENTITY_DEPTH {
             return None;
         }
         self.blank();
