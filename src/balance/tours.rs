@@ -10,6 +10,7 @@
 //! All arithmetic is in whole thousandths of a second, so the bound is exact whatever the penalties are.
 
 use super::distances::Distances;
+use crate::route::Stop;
 use itertools::Itertools;
 
 /// Subgradient steps: the bound hardly rises after these.
@@ -18,11 +19,12 @@ const STEPS: u32 = 120;
 /// Internal units per second.
 const UNIT: i64 = 1000;
 
-/// Seconds that exactly so many runs, each of which visits at least one place, walk at least to visit them all.
+/// Seconds that exactly so many runs, each of which visits at least one place, walk at least to visit them all. When it is time to stop, what the
+/// steps so far have shown: nothing before the first.
 ///
 /// # Complexity
 /// `120 × places²`.
-pub(super) fn least_walking(distances: &Distances, runs: usize) -> i64 {
+pub(super) fn least_walking(distances: &Distances, runs: usize, stop: Stop) -> i64 {
     let places = distances.places();
     if places == 0 || runs == 0 {
         return 0;
@@ -36,6 +38,9 @@ pub(super) fn least_walking(distances: &Distances, runs: usize) -> i64 {
     let mut best = 0;
     let mut step = f64::NAN;
     for round in 0..STEPS {
+        if stop.has_ended() {
+            break;
+        }
         let tree = tree(distances, &penalty, at_start, runs);
         best = best.max(tree.cost);
         if step.is_nan() {
@@ -104,7 +109,7 @@ mod tests {
         let places = 0..at.len();
         let distances = Distances::new(at.len(), |a, b| (at[a] - at[b]).abs(), |a| at[a].abs());
         assert_eq!(places.len(), distances.places());
-        least_walking(&distances, runs)
+        least_walking(&distances, runs, Stop::NEVER)
     }
 
     #[test]

@@ -11,7 +11,7 @@ use crate::plan::{
     Made, Misfit, Plan, PlannedStop, Tonight, Undone, UndoneWork, compose, measure, settle,
 };
 use crate::route::{
-    Begun, Found, Instance, Question, Secs, Settings, Standing, can_end, pose, search,
+    Begun, Found, Instance, Question, Secs, Settings, Standing, Stop, can_end, pose, search,
 };
 use crate::site::{Calendar, Method, PlaceId, RoomId, Site, WorkerId};
 use crate::units::{Clock, Seconds};
@@ -200,13 +200,14 @@ impl Repair<'_> {
         let mut plan = compose(&question, &jobs, &instance, &found, &past);
         plan.undone.extend(missed);
         plan.undone.sort_by_key(|u| u.what);
-        let bound = self.bound(&instance, &found.scope);
+        let bound = self.bound(&instance, &found.scope, request.settings.stop);
         let savers = saved_by(
             &question,
             &staying,
             &jobs,
             (&instance, &found),
             &plan.undone,
+            request.settings.stop,
         );
         let known: Vec<UndoneWork> = plan.undone.iter().map(|u| u.what).collect();
         self.stay_as_needed(&plan, &late)?;
@@ -461,7 +462,7 @@ impl Repair<'_> {
         plan
     }
 
-    fn bound(&self, instance: &Instance, scope: &[u8]) -> Bound {
+    fn bound(&self, instance: &Instance, scope: &[u8], stop: Stop) -> Bound {
         if !self.frozen.past.is_empty() {
             return Bound {
                 share: 0.0,
@@ -474,7 +475,7 @@ impl Repair<'_> {
                 .get(PlaceId(from), PlaceId(to))
                 .map_or(0, |time| time.0)
         };
-        bound(instance, scope, &way)
+        bound(instance, scope, &way, stop)
     }
 }
 

@@ -7,7 +7,7 @@ use super::measure::{Measures, measure};
 use super::model::Plan;
 use super::settle::settle;
 use crate::balance::{Bound, bound, split};
-use crate::route::{Found, Instance, Question, Settings, Standing, pose, search};
+use crate::route::{Found, Instance, Question, Settings, Standing, Stop, pose, search};
 use crate::site::{Calendar, PlaceId, Site, WorkerId};
 use crate::walk::{Walks, ideal_times};
 use crate::work::{DueTask, Jobs, due_on, gather};
@@ -47,7 +47,7 @@ pub struct Made {
 
 /// Makes a plan for a date.
 ///
-/// `watch` is told now and then how far the search is (0 to 1) and where its best plan stands.
+/// `watch` is told how far the search is (0 to 1) and where its best plan stands, as soon as there is one and now and then.
 ///
 /// # Complexity
 /// Walking times: places × ways × log; the search: as long as `settings` say.
@@ -62,7 +62,7 @@ pub fn make(request: &Request, watch: &mut dyn FnMut(f64, &Standing)) -> Made {
     });
     let split = split(&instance);
     let found = search(&instance, start.as_ref(), &split, request.settings, watch);
-    ground.answer(site, &instance, &found, &|_, _| true)
+    ground.answer(site, &instance, &found, request.settings.stop, &|_, _| true)
 }
 
 /// What a plan of a date is made from: who is there, how they walk, what is to be done.
@@ -111,6 +111,7 @@ impl Ground {
         site: &Site,
         instance: &Instance,
         found: &Found,
+        stop: Stop,
         may: &dyn Fn(WorkerId, DueTask) -> bool,
     ) -> Made {
         let mut plan = compose(&self.question(site), &self.jobs, instance, found, &[]);
@@ -123,7 +124,7 @@ impl Ground {
         let violations = settle(site, &mut plan, &self.present, may);
         Made {
             measures: measure(site, &plan),
-            bound: bound(instance, &found.scope, &way),
+            bound: bound(instance, &found.scope, &way, stop),
             violations,
             iterations: found.iterations,
             plan,

@@ -61,7 +61,7 @@ pub type Start = Vec<Vec<Visit>>;
 /// Searches for a good plan, from nothing or from earlier orders as far as they still fit. What is not in these is first given to its owner by
 /// `split`, if that fits.
 ///
-/// `watch` is told how far the search is (0 to 1) and where its best plan stands, at every meeting of the islands.
+/// `watch` is told how far the search is (0 to 1) and where its best plan stands, as soon as there is one and at every meeting of the islands.
 pub fn search(
     instance: &Instance,
     start: Option<&Start>,
@@ -96,6 +96,9 @@ pub(super) fn best<'a>(
     islands
         .par_iter_mut()
         .for_each(|island| island.complete(&near, split));
+    if let Some(first) = islands.iter().map(|i| &i.standing).min() {
+        watch(0.0, first);
+    }
     let mut iterations = 0;
     if !instance.jobs.is_empty() {
         iterations = improve(&mut islands, &near, settings, watch);
@@ -106,7 +109,7 @@ pub(super) fn best<'a>(
     else {
         return (idle, iterations);
     };
-    let mut best = island.finish(&near);
+    let mut best = island.finish(&near, settings.stop);
     reorder(&mut best, settings.stop);
     if best.plain {
         best.spell_out();

@@ -26,10 +26,19 @@ pub struct Stop<'a> {
     pub interrupted: &'a AtomicBool,
 }
 
+/// Set by nobody.
+static NEVER: AtomicBool = AtomicBool::new(false);
+
 /// So much of a budget of time is left for the last touches.
 const LAST: f64 = 0.04;
 
 impl Stop<'_> {
+    /// Nothing ends what goes on as long as it has to.
+    pub const NEVER: Stop<'static> = Stop {
+        budget: Budget::Iterations(u64::MAX),
+        interrupted: &NEVER,
+    };
+
     /// Whether the last touches, too, have to end.
     pub(super) fn is_over(&self) -> bool {
         let late = match self.budget {

@@ -5,6 +5,7 @@
 mod broken;
 mod commands;
 mod covering;
+mod files;
 mod planning;
 mod reporting;
 mod streams;

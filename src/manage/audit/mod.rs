@@ -94,7 +94,8 @@ pub fn audit(request: &AuditRequest, watch: &mut dyn FnMut(f64, &Standing)) -> A
     let setting = Today::of(request, &ground);
     let instance = setting.instance(request);
     let first = until(request.settings, TODAY);
-    let (today_orders, mut today, late) = setting.plan(request, &instance, first, watch);
+    // Without a best plan there is nothing to tell yet.
+    let (today_orders, mut today, late) = setting.plan(request, &instance, first, &mut |_, _| {});
     let anyone = Anyone::of(request, &ground, &today.plan);
     let (best_orders, best) = anyone.plan(request, &today.plan, watch);
     let wide = moves::wide(&instance, &setting.ground, &anyone.ground);
@@ -207,7 +208,8 @@ impl Anyone {
         let owned = |_, task: DueTask| owner(request.split, present, task.room).is_some();
         (
             orders,
-            self.ground.answer(site, &self.instance, &found, &owned),
+            self.ground
+                .answer(site, &self.instance, &found, settings.stop, &owned),
         )
     }
 }

@@ -82,7 +82,11 @@ impl Today {
     ) -> (Handover<'a>, Made, Vec<Late>) {
         let question = self.ground.question(&self.site);
         let owned = |worker, task: DueTask| request.split.owner(task.room) == Some(worker);
-        let answer = |found| self.ground.answer(&self.site, instance, found, &owned);
+        let stop = settings.stop;
+        let answer = |found| {
+            self.ground
+                .answer(&self.site, instance, found, stop, &owned)
+        };
         let Some(given) = request.given else {
             let (plan, found) = Handover::by_search(instance, None, settings, watch);
             return (plan, answer(&found), Vec::new());

@@ -160,7 +160,7 @@ fn level(
             break;
         }
     }
-    if let Some(people) = enough {
+    if let Some(people) = enough.filter(|_| !request.settings.stop.has_ended()) {
         attempt(people + 1, &mut attempts);
         if people > 1 && attempts.iter().all(|a| a.people != people - 1) {
             attempt(people - 1, &mut attempts);
@@ -206,7 +206,7 @@ fn at_least(request: &StaffRequest, crew: &dyn Fn(usize) -> Site, scope: &[u8]) 
         };
         let ideal = ideal_times(&site, &ground.calendar);
         let way = |from, to| ideal.get(PlaceId(from), PlaceId(to)).map_or(0, |t| t.0);
-        let share = bound(&instance, scope, &way).share;
+        let share = bound(&instance, scope, &way, request.settings.stop).share;
         // Reserve may be used where nothing else helps; breaks may not.
         let rest: i32 = worker.breaks.iter().map(|b| b.length).sum();
         let most = f64::from(worker.latest - worker.from - rest);
