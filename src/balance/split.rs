@@ -18,7 +18,7 @@
 //!
 //! The answer is only a start: the search moves jobs as it sees fit, and whatever the solver says can make no plan unsound.
 
-use crate::route::{Instance, NO_WAY, Secs};
+use crate::route::{Instance, NO_WAY, Secs, Stop};
 use good_lp::{
     Expression, ProblemVariables, Solution, SolverModel, Variable, clarabel, constraint, variable,
 };
@@ -36,18 +36,24 @@ const PULL: f64 = 20.0;
 /// At how many times of the day work that must be over, or cannot have begun, is counted.
 const TIMES: usize = 6;
 
-/// By job, who owns it; nothing where nobody may do it.
+/// No further round begins when so much of a budget of time is used: the search has to have most of it.
+const PART: f64 = 0.25;
+
+/// By job, who owns it; nothing where nobody may do it, or there is no time for it.
 ///
 /// # Complexity
 /// A few linear programs of `jobs × 8` variables.
-pub fn split(instance: &Instance) -> Vec<Option<u16>> {
+pub fn split(instance: &Instance, stop: Stop) -> Vec<Option<u16>> {
     let jobs = Jobs::read(instance);
     let mut owners = vec![None; instance.jobs.len()];
-    if jobs.all.is_empty() || instance.workers.len() < 2 {
+    if jobs.all.is_empty() || instance.workers.len() < 2 || stop.has_used(PART) {
         return owners;
     }
     let mut centres = first_centres(&jobs);
     for _ in 0..ROUNDS {
+        if stop.has_used(PART) {
+            break;
+        }
         let Some(new) = assign(&jobs, &centres) else {
             break;
         };

@@ -84,7 +84,7 @@ fn audited(args: &Args, output: Output) -> Result<Exit, Exit> {
         return rotated(args, site, &rotation, output);
     };
     let given = given(&split);
-    let started = args.search.start(began, site.rooms.len());
+    let started = args.search.start(began);
     let bar = output.bar();
     let request = AuditRequest {
         site,

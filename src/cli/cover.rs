@@ -12,7 +12,7 @@ use evenrun::cover::{
 };
 use evenrun::plan::{Facts, Measures, PlanDocument, Tonight, check, measure};
 use evenrun::report::{self, Answer, CoverSheet};
-use evenrun::site::{Calendar, Site};
+use evenrun::site::Calendar;
 use serde_json::json;
 use std::path::PathBuf;
 use std::time::Instant;
@@ -74,9 +74,10 @@ fn covered(args: &Args, output: Output) -> Result<Exit, Exit> {
     warn_if_unsound(&earlier, output);
     folder::room_for(&args.out, &[PLAN, CHANGES, CARRY, PAGE, CARDS])
         .map_err(|refusal| refuse(&[refusal], output))?;
-    let rooms = site.rooms.len();
-    let seconds = args.seconds.unwrap_or_else(|| usual_seconds(rooms));
-    let budget = budget(seconds, args.iterations, began, rooms);
+    let seconds = args
+        .seconds
+        .unwrap_or_else(|| usual_seconds(site.rooms.len()));
+    let budget = budget(seconds, args.iterations, began);
     let started = Started::new(budget, args.seed, args.threads);
     let bar = output.bar();
     let usual = Tonight::default();

@@ -89,7 +89,7 @@ fn planned(args: &Args, output: Output) -> Result<Exit, Exit> {
         .transpose()?;
     folder::room_for(&args.out, &[PLAN, PAGE, CARDS, CARRY])
         .map_err(|refusal| refuse(&[refusal], output))?;
-    let budget = budget(args.seconds, args.iterations, began, site.rooms.len());
+    let budget = budget(args.seconds, args.iterations, began);
     let started = Started::new(budget, args.seed, args.threads);
     let bar = output.bar();
     let request = Request {
@@ -188,11 +188,12 @@ fn write(args: &Args, site: &Site, made: &Made, facts: &Facts, output: Output) -
 
 /// Report and cards of a plan.
 pub(super) fn pages(answer: &Answer) -> Vec<(&'static str, String)> {
-    let words = Words::new(Language::English, answer.site);
-    vec![
-        (PAGE, report::html(answer, &words)),
-        (CARDS, report::cards(answer, &words, false)),
-    ]
+    let words = || Words::new(Language::English, answer.site);
+    let (page, cards) = rayon::join(
+        || report::html(answer, &words()),
+        || report::cards(answer, &words(), false),
+    );
+    vec![(PAGE, page), (CARDS, cards)]
 }
 
 /// What waits until another night, where something does or did.

@@ -40,33 +40,22 @@ pub(super) fn seconds(text: &str) -> Result<f64, String> {
 }
 
 impl Search {
-    /// Prepares a search for what is asked, by a program that began then, of a site of so many rooms.
-    pub(super) fn start(&self, began: Instant, rooms: usize) -> Started {
-        let budget = budget(self.seconds, self.iterations, began, rooms);
+    /// Prepares a search for what is asked, by a program that began then.
+    pub(super) fn start(&self, began: Instant) -> Started {
+        let budget = budget(self.seconds, self.iterations, began);
         Started::new(budget, self.seed, self.threads)
     }
 }
 
-/// Rounds if they are asked for, else until there is just time left to write the files.
-pub(super) fn budget(
-    seconds: f64,
-    iterations: Option<u64>,
-    began: Instant,
-    rooms: usize,
-) -> Budget {
-    if let Some(count) = iterations {
-        return Budget::Iterations(count);
+/// Rounds if they are asked for, else until the seconds are over.
+pub(super) fn budget(seconds: f64, iterations: Option<u64>, began: Instant) -> Budget {
+    match iterations {
+        Some(count) => Budget::Iterations(count),
+        None => Budget::Until {
+            from: began,
+            to: began + Duration::from_secs_f64(seconds),
+        },
     }
-    let time = (Duration::from_secs_f64(seconds)).saturating_sub(writing(rooms));
-    Budget::Until {
-        from: Instant::now(),
-        to: began + time,
-    }
-}
-
-/// How long it takes to write the files of a site of so many rooms: pages grow with them.
-fn writing(rooms: usize) -> Duration {
-    Duration::from_millis(100 + rooms as u64 / 5)
 }
 
 /// A search that is about to begin.

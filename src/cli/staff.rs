@@ -76,7 +76,7 @@ fn counted(args: &Args, output: Output) -> Result<Exit, Exit> {
     let reading = site::read(&args.site, output)?;
     let site = &reading.site;
     folder::room_for(&args.out, &[PAGE]).map_err(|refusal| refuse(&[refusal], output))?;
-    let started = args.search.start(began, site.rooms.len());
+    let started = args.search.start(began);
     let bar = output.bar();
     let request = StaffRequest {
         site,

@@ -8,7 +8,8 @@ use super::saved_by::{Saver, saved_by};
 use super::state::{free_from, state_after, to_finish};
 use crate::balance::{Bound, Certificate, bound};
 use crate::plan::{
-    Made, Misfit, Plan, PlannedStop, Tonight, Undone, UndoneWork, compose, measure, settle,
+    Afterwards, Made, Misfit, Plan, PlannedStop, Tonight, Undone, UndoneWork, compose, measure,
+    settle,
 };
 use crate::route::{
     Begun, Found, Instance, Question, Secs, Settings, Standing, Stop, can_end, pose, search,
@@ -195,19 +196,22 @@ impl Repair<'_> {
         self.go_on(&mut instance, &present, &open);
         let late = self.let_go(&mut instance, &present);
         let start = stay_near(&mut instance, &question, self.earlier.plan, request.steady);
-        let mut found = search(&instance, Some(&start), &[], request.settings, watch);
+        let after = Afterwards::of(request.settings.stop);
+        let settings = request.settings.leaving(after.all());
+        let mut found = search(&instance, Some(&start), &[], settings, watch);
+        let stop = request.settings.stop.leaving(after.files);
         let past = self.past(&present, &mut found);
         let mut plan = compose(&question, &jobs, &instance, &found, &past);
         plan.undone.extend(missed);
         plan.undone.sort_by_key(|u| u.what);
-        let bound = self.bound(&instance, &found.scope, request.settings.stop);
+        let bound = self.bound(&instance, &found.scope, stop);
         let savers = saved_by(
             &question,
             &staying,
             &jobs,
             (&instance, &found),
             &plan.undone,
-            request.settings.stop,
+            stop,
         );
         let known: Vec<UndoneWork> = plan.undone.iter().map(|u| u.what).collect();
         self.stay_as_needed(&plan, &late)?;

@@ -15,6 +15,7 @@ use super::solution::Solution;
 use super::stop::Stop;
 use super::timing::Timed;
 use rayon::prelude::*;
+use std::time::Duration;
 
 /// How often the islands meet.
 const MEETINGS: u32 = 40;
@@ -31,6 +32,17 @@ pub struct Settings<'a> {
     pub seed: u64,
     /// How many islands search side by side.
     pub islands: u32,
+}
+
+impl Settings<'_> {
+    /// The same with so much of a budget of time left for something else.
+    #[must_use]
+    pub fn leaving(self, time: Duration) -> Self {
+        Settings {
+            stop: self.stop.leaving(time),
+            ..self
+        }
+    }
 }
 
 /// A run as found: its order, and what happens when.
@@ -95,10 +107,14 @@ pub(super) fn best<'a>(
         .collect();
     islands
         .par_iter_mut()
-        .for_each(|island| island.complete(&near, split));
+        .for_each(|island| island.complete(&near, split, settings.stop));
     if let Some(first) = islands.iter().map(|i| &i.standing).min() {
         watch(0.0, first);
     }
+    let settings = Settings {
+        stop: settings.stop.from_now(),
+        ..settings
+    };
     let mut iterations = 0;
     if !instance.jobs.is_empty() {
         iterations = improve(&mut islands, &near, settings, watch);

@@ -59,7 +59,7 @@ pub fn overruns(
         solution.set_order(run, &order.visits);
     }
     solution.commit();
-    let one = |(job, scope): &(u32, u8)| overrun(instance, &mut solution, *job, *scope);
+    let mut one = |(job, scope): &(u32, u8)| overrun(instance, &mut solution, *job, *scope);
     wants
         .iter()
         .map_while(|want| (!stop.has_ended()).then(|| one(want)))

@@ -8,6 +8,9 @@ mod covering;
 mod files;
 mod planning;
 mod reporting;
+mod same;
+#[cfg(unix)]
+mod signals;
 mod streams;
 
 use assert_cmd::Command;

@@ -13,6 +13,7 @@ use crate::site::{RoomId, Site, WorkerId};
 use crate::units::{Clock, Seconds, Span};
 use crate::work::{DueTask, Job, Target};
 use itertools::Itertools;
+use std::time::Duration;
 
 /// A room's place in the order that is used today.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -77,7 +78,7 @@ impl Today {
         &self,
         request: &AuditRequest,
         instance: &'a Instance,
-        settings: Settings,
+        (settings, proof): (Settings, Duration),
         watch: &mut dyn FnMut(f64, &Standing),
     ) -> (Handover<'a>, Made, Vec<Late>) {
         let question = self.ground.question(&self.site);
@@ -88,7 +89,8 @@ impl Today {
                 .answer(&self.site, instance, found, stop, &owned)
         };
         let Some(given) = request.given else {
-            let (plan, found) = Handover::by_search(instance, None, settings, watch);
+            let search = settings.leaving(proof);
+            let (plan, found) = Handover::by_search(instance, None, search, watch);
             return (plan, answer(&found), Vec::new());
         };
         let start = orders(instance, &question, given);

@@ -15,7 +15,7 @@ pub use workload::{Turn, Workload, workload};
 
 use crate::balance::{bound, least_people};
 use crate::plan::{Ground, Request, UndoneWork, make};
-use crate::route::{Budget, Job, Settings, Stop, fits_alone, pose};
+use crate::route::{Alone, Budget, Job, Settings, Stop, pose};
 use crate::site::{PlaceId, Priority, Site};
 use crate::units::{Seconds, Span};
 use crate::walk::ideal_times;
@@ -183,8 +183,9 @@ fn level(
 fn possible(request: &StaffRequest, site: &Site) -> (Vec<u8>, usize) {
     let ground = Ground::of(site, request.date, &[]);
     let instance = pose(&ground.question(site));
+    let mut alone = Alone::new(&instance);
     let most = |(index, job): (usize, &Job)| {
-        let fits = |scope: &u8| fits_alone(&instance, index as u32, *scope);
+        let fits = |scope: &u8| alone.fits(index as u32, *scope);
         (1..=job.full()).rev().find(fits).unwrap_or(0)
     };
     let scope: Vec<u8> = instance.jobs.iter().enumerate().map(most).collect();
