@@ -90,7 +90,7 @@ fn run(args: &Args) -> Result<u8, String> {
     let mut worst = 0;
     for site in &args.sites {
         let ground = Ground::of(site, args.seed)?;
-        let asked = |command: &&str| args.commands.iter().any(|c| c == command);
+        let asked = |command: &&&str| args.commands.iter().any(|c| c == **command);
         for command in BUDGETED.iter().filter(asked) {
             for seconds in &args.seconds {
                 worst = worst.max(budgeted(&ground, site, command, *seconds)?);

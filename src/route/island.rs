@@ -34,13 +34,12 @@ impl<'a> Island<'a> {
         }
     }
 
-    /// Puts in everything that is not done yet, into its owner's run where that fits, until it is time to stop.
-    pub(super) fn complete(&mut self, near: &Near, split: &[Option<u16>], stop: Stop) {
+    /// Puts in everything that is not done yet, into its owner's run where that fits.
+    pub(super) fn complete(&mut self, near: &Near, split: &[Option<u16>]) {
         let mut jobs = wanting(&self.now);
         jobs.retain(|j| self.now.run_of[*j as usize].is_none());
-        give_to_owners(&mut self.now, &mut jobs, split, &mut self.rng, stop);
-        let bar = Bar { stop, ..Bar::NONE };
-        recreate(&mut self.now, &mut jobs, bar, near, &mut self.rng);
+        give_to_owners(&mut self.now, &mut jobs, split, &mut self.rng);
+        recreate(&mut self.now, &mut jobs, Bar::NONE, near, &mut self.rng);
         self.now.commit();
         self.adopt(self.now.clone());
     }
@@ -92,7 +91,6 @@ impl<'a> Island<'a> {
         let bar = Bar {
             price: most,
             share: self.standing.shares.first().copied().unwrap_or(0),
-            ..Bar::NONE
         };
         let complete = now.is_complete();
         let out = ruin::choose(now, near, rng);

@@ -4,28 +4,24 @@ use super::insert::{insert, insert_into};
 use super::near::Near;
 use super::prices::Prices;
 use super::solution::Solution;
-use super::stop::Stop;
 use itertools::Itertools;
 use rand::seq::SliceRandom;
 use rand::{Rng, RngExt};
 
 /// What a plan must stay below to be of use.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Bar<'a> {
+pub(super) struct Bar {
     /// A price up to which it is accepted,
     pub(super) price: i64,
     /// or a highest share, in bands, below which it is accepted at any price.
     pub(super) share: i64,
-    /// When to leave it at what there is.
-    pub(super) stop: Stop<'a>,
 }
 
-impl Bar<'_> {
+impl Bar {
     /// Everything is of use.
-    pub(super) const NONE: Bar<'static> = Bar {
+    pub(super) const NONE: Bar = Bar {
         price: i64::MAX,
         share: i64::MAX,
-        stop: Stop::NEVER,
     };
 }
 
@@ -44,9 +40,6 @@ pub(super) fn recreate<R: Rng>(
     let mut lost = 0i64;
     let scarce = !solution.is_complete_without(jobs);
     for job in jobs.iter().copied() {
-        if bar.stop.has_ended() {
-            return true;
-        }
         if scarce {
             short.push(job);
             continue;
@@ -72,9 +65,6 @@ pub(super) fn recreate<R: Rng>(
     short.sort_by_key(|job| std::cmp::Reverse(health(solution, *job)));
     for priority in 0..3 {
         for job in &short {
-            if bar.stop.has_ended() {
-                return true;
-            }
             raise(solution, *job, priority, near, rng);
         }
     }
@@ -87,12 +77,10 @@ pub(super) fn give_to_owners<R: Rng>(
     jobs: &mut Vec<u32>,
     split: &[Option<u16>],
     rng: &mut R,
-    stop: Stop,
 ) {
     sort_by_chance(solution, jobs, rng);
     jobs.retain(|job| {
-        let owner = split.get(*job as usize).copied().flatten();
-        let Some(owner) = owner.filter(|_| !stop.has_ended()) else {
+        let Some(owner) = split.get(*job as usize).copied().flatten() else {
             return true;
         };
         solution.set_scope(*job, solution.instance.jobs[*job as usize].full());

@@ -107,7 +107,7 @@ pub(super) fn best<'a>(
         .collect();
     islands
         .par_iter_mut()
-        .for_each(|island| island.complete(&near, split, settings.stop));
+        .for_each(|island| island.complete(&near, split));
     if let Some(first) = islands.iter().map(|i| &i.standing).min() {
         watch(0.0, first);
     }

@@ -350,7 +350,7 @@ fn the_best_gap_of_a_plain_run_is_the_best_of_all_gaps() {
         let mut solution = Solution::idle(&instance);
         let near = Near::new(&instance);
         let mut island = Island::new(&solution, seed, 0);
-        island.complete(&near, &[], Stop::NEVER);
+        island.complete(&near, &[]);
         solution = island.best;
         let job = rng.random_range(0..instance.jobs.len() as u32);
         solution.remove(&[job]);
@@ -397,7 +397,7 @@ fn plain_timing_and_exact_timing_agree() {
         let instance = random_instance(rng, true);
         let near = Near::new(&instance);
         let mut island = Island::new(&Solution::idle(&instance), seed, 0);
-        island.complete(&near, &[], Stop::NEVER);
+        island.complete(&near, &[]);
         let mut solution = island.best;
         let before = picture(&solution);
         let endings = solution.runs.iter().map(|r| r.ending).collect_vec();

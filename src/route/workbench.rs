@@ -6,7 +6,6 @@ use super::near::Near;
 use super::recreate::{Bar, recreate};
 use super::ruin;
 use super::solution::Solution;
-use super::stop::Stop;
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64Mcg;
 
@@ -23,7 +22,7 @@ impl<'a> Workbench<'a> {
     pub fn new(instance: &'a Instance, seed: u64) -> Workbench<'a> {
         let near = Near::new(instance);
         let mut island = Island::new(&Solution::idle(instance), seed, 0);
-        island.complete(&near, &[], Stop::NEVER);
+        island.complete(&near, &[]);
         Workbench {
             plan: island.best,
             near,
