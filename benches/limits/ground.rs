@@ -1,7 +1,8 @@
 //! A site with a plan and a split of it, and the commands that are run on it.
 
-use super::common::building::{Figures, building};
+use super::building::{Figures, building, told};
 use super::program::PROGRAM;
+use evenrun::input::read_site;
 use std::collections::BTreeSet;
 use std::fmt::Write;
 use std::fs;
@@ -37,7 +38,7 @@ impl Left {
 pub(crate) struct Ground {
     held: TempDir,
     site: PathBuf,
-    /// A room, and three of the crew.
+    /// A room to explain, and who is taken away.
     room: String,
     away: Vec<String>,
 }
@@ -55,10 +56,15 @@ impl Ground {
             folder.write(&path).map_err(|e| e.to_string())?;
             path
         };
+        let reading = read_site(&path).map_err(|problems| told(&problems))?;
         let mut ground = Ground {
             held,
             site: path,
-            room: String::new(),
+            room: reading
+                .site
+                .rooms
+                .first()
+                .map_or_else(String::new, |r| r.id.clone()),
             away: Vec::new(),
         };
         ground.plan()?;
@@ -90,8 +96,8 @@ impl Ground {
                     .as_str()
                     .filter(|r| known.insert(r.to_string()))
                 {
+                    // Writing to a text cannot fail.
                     let _ = writeln!(split, "\"{room}\",\"{worker}\"");
-                    self.room = room.to_string();
                 }
             }
         }

@@ -20,8 +20,8 @@
     reason = "a bench prints its results"
 )]
 
-#[path = "../common/mod.rs"]
-mod common;
+#[path = "../common/building/mod.rs"]
+mod building;
 
 mod ground;
 mod program;

@@ -6,6 +6,9 @@ use std::time::{Duration, Instant};
 /// The program that is measured: built for this bench, as fast as a release.
 pub(crate) const PROGRAM: &str = env!("CARGO_BIN_EXE_evenrun");
 
+/// A program that takes so much longer than any budget here is not waited for.
+const TOO_LONG: Duration = Duration::from_secs(60);
+
 /// How a run ended, and after how many seconds.
 pub(crate) struct Ended {
     pub(crate) took: f64,
@@ -36,16 +39,30 @@ pub(crate) fn ended(
         // It may have ended by itself.
         let _ = kill.stderr(Stdio::null()).status();
     }
-    let status = child.wait().map_err(|e| e.to_string())?;
+    let mut killed = false;
+    let status = loop {
+        if let Some(status) = child.try_wait().map_err(|e| e.to_string())? {
+            break status;
+        }
+        if !killed && began.elapsed() > TOO_LONG {
+            child.kill().map_err(|e| e.to_string())?;
+            killed = true;
+        }
+        std::thread::sleep(Duration::from_millis(2));
+    };
+    let how = if killed { "killed" } else { how(status) };
     Ok(Ended {
         took: began.elapsed().as_secs_f64(),
-        how: how(status),
+        how: how.to_string(),
     })
 }
 
-fn how(status: ExitStatus) -> String {
+fn how(status: ExitStatus) -> &'static str {
     match status.code() {
-        Some(code) => code.to_string(),
-        None => "signal".to_string(),
+        Some(0) => "0",
+        Some(1) => "1",
+        Some(2) => "2",
+        Some(_) => "3",
+        None => "signal",
     }
 }
