@@ -36,17 +36,17 @@ pub(super) fn least_walking(distances: &Distances, runs: usize, stop: Stop) -> i
     let mut penalty = vec![0i64; places];
     let mut at_start = 0;
     let mut best = 0;
-    let mut step = f64::NAN;
+    let mut length = f64::NAN;
     for round in 0..STEPS {
         if stop.has_ended() {
             break;
         }
         let tree = tree(distances, &penalty, at_start, runs);
         best = best.max(tree.cost);
-        if step.is_nan() {
-            step = tree.cost as f64 / (2 * places) as f64;
+        if length.is_nan() {
+            length = tree.cost as f64 / (2 * places) as f64;
         }
-        let scale = step * (1.0 - f64::from(round) / f64::from(STEPS));
+        let scale = length * (1.0 - f64::from(round) / f64::from(STEPS));
         let change = |degree: i64, wanted: i64| ((degree - wanted) as f64 * scale).round() as i64;
         for (penalty, degree) in penalty.iter_mut().zip(&tree.degree) {
             *penalty += change(*degree, 2);

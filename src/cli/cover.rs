@@ -13,6 +13,7 @@ use evenrun::cover::{
 use evenrun::plan::{Facts, Measures, PlanDocument, Tonight, check, measure};
 use evenrun::report::{self, Answer, CoverSheet};
 use evenrun::site::Calendar;
+use itertools::Itertools;
 use serde_json::json;
 use std::path::PathBuf;
 use std::time::Instant;
@@ -100,7 +101,13 @@ fn covered(args: &Args, output: Output) -> Result<Exit, Exit> {
             output,
         )
     })?;
-    let news = tonight::news(&args.told);
+    let mut news = tonight::news(&args.told);
+    let known = &request.earlier.tonight.done;
+    let mut ahead = covered.tonight.done.iter().filter(|r| !known.contains(r));
+    let ahead = ahead.join(", ");
+    if !ahead.is_empty() {
+        news.push(format!("done ahead of the plan: {ahead}"));
+    }
     let before = measure(&earlier.site, &earlier.plan);
     let answer = Answered::of(args, &covered, &before, &news);
     answer.write(output)?;

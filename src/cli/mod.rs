@@ -11,6 +11,7 @@ mod explain;
 mod folder;
 mod import;
 mod man;
+mod many;
 mod new;
 mod output;
 mod plan;
@@ -45,7 +46,7 @@ struct Cli {
 enum Command {
     /// Read a site and list every problem at once, with its file, line, column and a hint
     Check(check::Args),
-    /// Make a plan for a date: the summary on stdout, plan.json, report.html and cards.html in a folder
+    /// Make a plan for a date, of one site or of many: the summary on stdout, plan.json, report.html and cards.html in a folder
     Plan(plan::Args),
     /// Check a plan file against its site, rule by rule
     Verify(verify::Args),

@@ -30,6 +30,14 @@ impl Output {
         Output { json, ..self }
     }
 
+    /// The same without a word on every file: for many of them.
+    pub(super) fn without_notes(self) -> Output {
+        Output {
+            quiet: !self.verbose,
+            ..self
+        }
+    }
+
     /// Whether data is to be JSON.
     pub(super) fn is_json(self) -> bool {
         self.json

@@ -1,6 +1,7 @@
 //! `evenrun plan`: the main job.
 
 use super::exit::Exit;
+use super::many::{self, Part};
 use super::output::{self, Output};
 use super::refusal::{Refusal, refuse};
 use super::search::{MOST_THREADS, Started, budget, seconds};
@@ -27,25 +28,34 @@ pub(super) const CARRY: &str = "carry.json";
   evenrun plan my-site --date 2026-03-10          for another day
   evenrun plan my-site --seconds 60 --out tuesday
   evenrun plan my-site --absent Mei --keep out/plan.json --out out/cover
-                                                  Mei called in sick: stay near the plan there is")]
+                                                  Mei called in sick: stay near the plan there is
+  evenrun plan --all sites --out out              every site below a folder; those that are done stay as they are
+  evenrun plan --all sites --part 2/8 --out out   a share of them, for one of eight machines")]
 pub(super) struct Args {
     /// The site: a folder with a site.yaml, or its YAML file
-    site: PathBuf,
+    #[arg(required_unless_present = "all")]
+    site: Option<PathBuf>,
+    /// Plan every site below a folder, each into a folder of its own; one that cannot be planned does not stop the others
+    #[arg(long, value_name = "DIR", conflicts_with_all = ["site", "absent", "keep", "carry"])]
+    pub(super) all: Option<PathBuf>,
+    /// Of all sites only the I-th share of N, by name in turn
+    #[arg(long, value_name = "I/N", requires = "all", conflicts_with = "site")]
+    pub(super) part: Option<Part>,
     /// The date to plan for, such as 2026-03-10; else the one the site names, else today
     #[arg(long, value_parser = day)]
-    date: Option<Date>,
-    /// Seconds from start to written files
+    pub(super) date: Option<Date>,
+    /// Seconds from start to written files, of each site
     #[arg(long, value_name = "N", default_value_t = 10.0, value_parser = seconds, conflicts_with = "iterations")]
-    seconds: f64,
+    pub(super) seconds: f64,
     /// Rounds of search instead of seconds: the same plan on every machine
     #[arg(long, value_name = "N")]
-    iterations: Option<u64>,
+    pub(super) iterations: Option<u64>,
     /// What chance draws from: another number, another plan as good
     #[arg(long, value_name = "N", default_value_t = 1)]
-    seed: u64,
+    pub(super) seed: u64,
     /// Threads to use; 0 is one per processor
     #[arg(long, value_name = "N", default_value_t = 0, value_parser = clap::value_parser!(u16).range(..=MOST_THREADS))]
-    threads: u16,
+    pub(super) threads: u16,
     /// Who is away; may be given more than once
     #[arg(long, value_name = "NAME")]
     absent: Vec<String>,
@@ -57,8 +67,8 @@ pub(super) struct Args {
     carry: Option<PathBuf>,
     /// Folder for plan.json, report.html and cards.html; it is made if need be
     #[arg(long, value_name = "DIR", default_value = "out")]
-    out: PathBuf,
-    /// Print the plan as JSON instead of the summary
+    pub(super) out: PathBuf,
+    /// Print the plan, or the table of all sites, as JSON instead of the summary
     #[arg(long)]
     json: bool,
 }
@@ -69,12 +79,19 @@ pub(super) fn day(text: &str) -> Result<Date, String> {
 }
 
 pub(super) fn run(args: &Args, output: Output) -> Exit {
-    planned(args, output.json(args.json)).unwrap_or_else(|exit| exit)
+    let output = output.json(args.json);
+    let done = match (&args.site, &args.all) {
+        (_, Some(folder)) => many::planned(args, folder, output),
+        (Some(site), None) => planned(args, site, output),
+        // The command line asks for one of them.
+        (None, None) => Err(Exit::Bad),
+    };
+    done.unwrap_or_else(|exit| exit)
 }
 
-fn planned(args: &Args, output: Output) -> Result<Exit, Exit> {
+fn planned(args: &Args, path: &Path, output: Output) -> Result<Exit, Exit> {
     let began = Instant::now();
-    let reading = site::read(&args.site, output)?;
+    let reading = site::read(path, output)?;
     let date = site::date(args.date, &reading.site);
     let tonight = taken_up(args, &reading.site, date, output)?;
     let site = &match &tonight {
@@ -168,15 +185,9 @@ fn write(args: &Args, site: &Site, made: &Made, facts: &Facts, output: Output) -
         violations: &made.violations,
         facts,
     };
-    let document = PlanDocument::new(site, &made.plan, &made.measures, facts.clone());
-    let json = document.to_json().map_err(|error| {
-        output::wrong(format!("error: cannot write the plan down: {error}"));
-        Exit::Bug
-    })?;
-    let mut files = pages(&answer);
-    files.extend(carry(args, site, made, facts)?);
-    files.push((PLAN, json.clone()));
-    let written = put(&args.out, files, output);
+    let json = as_json(&answer)?;
+    let carry = carry(args, site, made, facts)?;
+    let written = files(&args.out, &answer, carry, &json, output);
     // Also when a file could not be written: the plan is not lost then.
     let text = if output.is_json() {
         json
@@ -194,6 +205,34 @@ pub(super) fn pages(answer: &Answer) -> Vec<(&'static str, String)> {
         || report::cards(answer, &words(), false),
     );
     vec![(PAGE, page), (CARDS, cards)]
+}
+
+/// What plan.json holds.
+pub(super) fn as_json(answer: &Answer) -> Result<String, Exit> {
+    let document = PlanDocument::new(
+        answer.site,
+        answer.plan,
+        answer.measures,
+        answer.facts.clone(),
+    );
+    document.to_json().map_err(|error| {
+        output::wrong(format!("error: cannot write the plan down: {error}"));
+        Exit::Bug
+    })
+}
+
+/// Writes report, cards and whatever goes with them into a folder, and the plan last.
+pub(super) fn files(
+    out: &Path,
+    answer: &Answer,
+    more: Option<(&'static str, String)>,
+    json: &str,
+    output: Output,
+) -> Result<(), Exit> {
+    let mut files = pages(answer);
+    files.extend(more);
+    files.push((PLAN, json.to_string()));
+    put(out, files, output)
 }
 
 /// What waits until another night, where something does or did.

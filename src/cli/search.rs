@@ -8,7 +8,7 @@ use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::{Duration, Instant};
 
 /// Islands that search side by side. A constant, so that the answer does not depend on the machine; two keep two cores busy.
-const ISLANDS: u32 = 2;
+pub(super) const ISLANDS: u32 = 2;
 
 /// Most threads that may be asked for; more than there are islands stay idle anyhow.
 pub(super) const MOST_THREADS: i64 = 256;
@@ -97,19 +97,20 @@ impl Started {
         let mut listening = false;
         move |done, standing| {
             if !listening {
-                self.listen(output);
+                listen(&self.interrupted, output);
                 listening = true;
             }
             show(bar, done, standing);
         }
     }
+}
 
-    fn listen(&self, output: Output) {
-        let heard = Arc::clone(&self.interrupted);
-        let set = ctrlc::set_handler(move || heard.store(true, Ordering::Relaxed));
-        if let Err(error) = set {
-            output.detail(format!("Ctrl-C will end the program at once: {error}"));
-        }
+/// From now on Ctrl-C and SIGTERM set a flag.
+pub(super) fn listen(flag: &Arc<AtomicBool>, output: Output) {
+    let heard = Arc::clone(flag);
+    let set = ctrlc::set_handler(move || heard.store(true, Ordering::Relaxed));
+    if let Err(error) = set {
+        output.detail(format!("Ctrl-C will end the program at once: {error}"));
     }
 }
 

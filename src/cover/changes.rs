@@ -44,4 +44,17 @@ impl Changes {
         self.now
             .or_else(|| self.leaves.iter().map(|(_, at)| *at).min())
     }
+
+    /// The same for one worker: nothing more happened to those who have left.
+    pub fn moment(&self, worker: WorkerId) -> Option<Clock> {
+        let now = self.now()?;
+        let left = self.leaves.iter().filter(|(w, _)| *w == worker);
+        Some(left.map(|(_, at)| *at).fold(now, Clock::min))
+    }
+
+    /// Whether somebody has left by now.
+    pub fn has_left(&self, worker: WorkerId) -> bool {
+        let by = |now: Clock| self.leaves.iter().any(|(w, at)| *w == worker && *at <= now);
+        self.now().is_some_and(by)
+    }
 }

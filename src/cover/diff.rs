@@ -92,7 +92,11 @@ pub struct Diff {
 }
 
 /// What changed from `before` to `after`; ids are those of `site`, which may be the copy of either night.
+///
+/// Rooms that were done ahead of the plan are looked at in neither: nobody gave them up.
 pub fn diff(site: &Site, before: &Plan, after: &Plan) -> Diff {
+    let plans = [before, after].map(|plan| without_done(site, plan));
+    let [before, after] = &plans;
     let owners = [owners(before), owners(after)];
     let workers = before.runs.iter().chain(&after.runs).map(|r| r.worker);
     let workers = workers.sorted_unstable().dedup();
@@ -122,6 +126,15 @@ pub fn diff(site: &Site, before: &Plan, after: &Plan) -> Diff {
         given_up: leaves.difference(&left).copied().collect(),
         taken_on: left.difference(&leaves).copied().collect(),
     }
+}
+
+fn without_done(site: &Site, plan: &Plan) -> Plan {
+    let mut plan = plan.clone();
+    let is_done = |room: RoomId| site.done.contains(&room);
+    for run in &mut plan.runs {
+        run.stops.retain(|s| !s.what.room().is_some_and(is_done));
+    }
+    plan
 }
 
 type Owners = BTreeMap<Work, Vec<WorkerId>>;

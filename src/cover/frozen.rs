@@ -3,7 +3,8 @@
 //! Frozen is every stop that began before the moment, and the one that its worker is on the way to. A room that is begun stays with
 //! whoever began it until it is finished; its later stops may move.
 
-use crate::plan::{Plan, PlannedStop, Run, What};
+use super::changes::Changes;
+use crate::plan::{Plan, PlannedStop, Run, What, takes_cart};
 use crate::site::{RoomId, Site, WorkerId};
 use crate::units::Clock;
 use crate::walk::Walks;
@@ -39,24 +40,28 @@ pub(super) struct OpenRoom {
 pub(super) struct Frozen {
     /// By worker of the crew; none for those who have not begun.
     pub(super) past: BTreeMap<WorkerId, Past>,
+    /// Rooms that are done though the plan has them later, or not at all.
+    pub(super) ahead: BTreeSet<RoomId>,
 }
 
-/// Freezes a plan at a moment. Those who leave right then do not go to their next stop.
-pub(super) fn freeze(
-    site: &Site,
-    plan: &Plan,
-    now: Clock,
-    leaving: &[WorkerId],
-    walks: &Walks,
-) -> Frozen {
+/// Freezes a plan at a moment. Those who have left by then froze when they left, and did not go to their next stop.
+pub(super) fn freeze(site: &Site, plan: &Plan, changes: &Changes, walks: &Walks) -> Frozen {
     let mut frozen = Frozen::default();
     for run in &plan.runs {
-        let with_cart = has_cart_work(site, run);
-        let count = begun(run, now, |from, to| {
+        let with_cart = takes_cart(site, &run.stops);
+        let Some(moment) = changes.moment(run.worker) else {
+            continue;
+        };
+        let count = begun(run, moment, |from, to| {
             let times = walks.times(run.worker, with_cart)?;
+            // Whoever leaves goes on to what is under way, and to nothing else.
+            let before = run.stops.iter().take_while(|s| s.span.from < to.span.from);
+            let finishes = before
+                .clone()
+                .any(|s| s.what.room().is_some() && s.what.room() == to.what.room());
             times
                 .get(from.place, to.place)
-                .filter(|_| !leaving.contains(&run.worker))
+                .filter(|_| finishes || !changes.has_left(run.worker))
         });
         if count == 0 {
             continue;
@@ -92,11 +97,6 @@ fn begun(
     count
 }
 
-pub(super) fn has_cart_work(site: &Site, run: &Run) -> bool {
-    let mut tasks = run.stops.iter().flat_map(|s| s.what.tasks());
-    tasks.any(|t| t.needs_cart(site))
-}
-
 fn open_rooms(stops: &[PlannedStop], to_come: &[PlannedStop]) -> Vec<OpenRoom> {
     let mut open: Vec<OpenRoom> = Vec::new();
     for room in stops.iter().filter_map(|s| s.what.room()) {
@@ -116,21 +116,17 @@ fn open_rooms(stops: &[PlannedStop], to_come: &[PlannedStop]) -> Vec<OpenRoom> {
 }
 
 impl Frozen {
-    /// Leaves only rooms that are really done or under way. A stop that did not happen leaves its time empty.
-    ///
-    /// # Errors
-    /// A room that is said to be done and has not been begun in the plan.
-    pub(super) fn only(&mut self, done: &[RoomId]) -> Result<(), RoomId> {
+    /// Leaves only rooms that are really done or under way, and notes those that are done ahead of the plan. A stop that did not happen
+    /// leaves its time empty: whoever had it did something else then.
+    pub(super) fn only(&mut self, done: &[RoomId]) {
         let begun = self.rooms();
-        if let Some(ahead) = done.iter().find(|r| !begun.contains(r)) {
-            return Err(*ahead);
-        }
+        let ahead = done.iter().filter(|r| !begun.contains(r));
+        self.ahead = ahead.copied().collect();
         for past in self.past.values_mut() {
             past.stops
                 .retain(|s| s.what.room().is_none_or(|r| done.contains(&r)));
             past.open.retain(|o| done.contains(&o.room));
         }
-        Ok(())
     }
 
     /// Tasks that are done, under way, or to be finished by whoever began their room.

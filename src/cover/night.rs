@@ -49,6 +49,12 @@ pub(super) fn tonight(
         let missed = missed.into_iter().filter(|m| !taken.contains(m)).collect();
         add_missed(&mut shift.no_breaks, missed);
     }
+    let id = |room: &RoomId| site.rooms[room.index()].id.clone();
+    for ahead in frozen.ahead.iter().map(id) {
+        if !night.done.contains(&ahead) {
+            night.done.push(ahead);
+        }
+    }
     let rooms = frozen.rooms();
     for (room, span) in &changes.closed {
         // A room that is under way is finished first, as soon as it was to be.
@@ -61,17 +67,17 @@ pub(super) fn tonight(
             continue;
         }
         night.closed.push(ClosedTonight {
-            room: site.rooms[room.index()].id.clone(),
+            room: id(room),
             from: span.from.to_string(),
             to: span.to.to_string(),
         });
     }
     for (room, task, minutes) in &changes.added {
         night.added.push(AddedTonight {
-            room: site.rooms[room.index()].id.clone(),
+            room: id(room),
             task: task.clone(),
             minutes: *minutes,
-            again: rooms.contains(room),
+            again: rooms.contains(room) || night.done.contains(&id(room)),
         });
     }
     night
@@ -147,11 +153,17 @@ pub(super) fn recount(
     });
 }
 
-/// Until when a leaver is there: as asked, or until what is under way is finished and put away.
-pub(super) fn stay_until(night: &mut Tonight, site: &Site, worker: WorkerId, end: Clock) -> bool {
+/// Until when somebody is there: as asked, else for as long as `usual` allows, or until what is under way is finished and put away.
+pub(super) fn stay_until(
+    night: &mut Tonight,
+    site: &Site,
+    worker: WorkerId,
+    usual: Clock,
+    end: Clock,
+) -> bool {
     let shift = night.shift_of(&site.crew[worker.index()].name);
     let asked = shift.to.as_ref().and_then(|t| t.parse::<Clock>().ok());
-    let later = asked.is_some_and(|to| to < end);
+    let later = asked.unwrap_or(usual) < end;
     if later {
         shift.to = Some(end.to_string());
     }

@@ -79,7 +79,10 @@ fn follow(site: &Site, cart: Option<Cart>, stop: &PlannedStop, begun: &mut Begun
             );
             begun.used = None;
         }
-        What::Fetch(machine) => begun.machines |= 1 << machine.0,
+        What::Fetch(machine) => {
+            begun.machines |= 1 << machine.0;
+            begun.fetched |= 1 << machine.0;
+        }
         What::Return(machine) => begun.machines &= !(1 << machine.0),
         what => {
             let Some(cart) = cart else { return };

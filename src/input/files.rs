@@ -11,7 +11,7 @@ use std::path::{Component, Path, PathBuf};
 const MOST_BYTES: u64 = 8 * 1024 * 1024;
 
 /// The file that is read when a site is named by its folder.
-const SITE_FILE: &str = "site.yaml";
+pub const SITE_FILE: &str = "site.yaml";
 
 /// A text that was read, under its index in the log.
 pub(crate) struct Text {

@@ -30,6 +30,7 @@ mod tree;
 
 pub use codes::CODES;
 pub use examples::EXAMPLES;
+pub use files::SITE_FILE;
 pub use guide::{Guide, Question};
 pub use hint::suggest;
 pub use import::{

@@ -1,6 +1,6 @@
 //! Turns what the search found back into words: stops with tasks, and what is left undone with its reason.
 
-use super::model::{Plan, PlannedStop, Reason, Run, Undone, UndoneWork, What};
+use super::model::{Plan, PlannedStop, Reason, Run, Undone, UndoneWork, What, takes_cart};
 use crate::route::{Alone, Event, Found, FoundRun, Instance, Question, Timed, Visit};
 use crate::site::{MachineId, Method, PlaceId, WorkerId};
 use crate::units::{Clock, Span};
@@ -175,11 +175,9 @@ fn bring_last_forward(question: &Question, plan: &mut Plan) {
             .map(|(_, end)| *end)
             .max();
         let previous = &run.stops[at - 1];
-        let with_cart = run
-            .stops
-            .iter()
-            .any(|s| s.what.tasks().iter().any(|t| t.needs_cart(site)));
-        let times = question.walks.times(run.worker, with_cart);
+        let times = question
+            .walks
+            .times(run.worker, takes_cart(site, &run.stops));
         let Some(walk) = times.and_then(|t| t.get(previous.place, run.stops[at].place)) else {
             continue;
         };

@@ -26,7 +26,7 @@ pub use explain::{
 };
 pub use make::{Ground, Made, Request, make};
 pub use measure::{Evenness, Measures, Parts, RunMeasures, measure};
-pub use model::{Plan, PlannedStop, Reason, Run, Undone, UndoneWork, What};
+pub use model::{Plan, PlannedStop, Reason, Run, Undone, UndoneWork, What, takes_cart};
 pub use tonight::{AddedTonight, ClosedTonight, ShiftTonight, Tonight, Waited, patience};
 
 pub(crate) use compose::compose;

@@ -1,6 +1,6 @@
 //! A plan as it is meant: resolved ids, elapsed seconds.
 
-use crate::site::{MachineId, PlaceId, RoomId, WorkerId};
+use crate::site::{MachineId, PlaceId, RoomId, Site, WorkerId};
 use crate::units::Span;
 use crate::work::DueTask;
 use jiff::civil::Date;
@@ -35,6 +35,15 @@ pub struct PlannedStop {
     pub place: PlaceId,
     /// From when to when, elapsed.
     pub span: Span,
+}
+
+/// Whether a run of these stops moves with the cart: some task needs one, or a bucket, the cart's waste or a machine is seen to.
+pub fn takes_cart(site: &Site, stops: &[PlannedStop]) -> bool {
+    let takes = |what: &What| match what {
+        What::Fill | What::Dump | What::Fetch(_) | What::Return(_) => true,
+        _ => what.tasks().iter().any(|task| task.needs_cart(site)),
+    };
+    stops.iter().any(|stop| takes(&stop.what))
 }
 
 /// What happens at a stop.

@@ -2,7 +2,7 @@
 //!
 //! The search gives up a room's tasks from the least important one on, never one out of the middle; the checker looks closer.
 //! Each exchange it names is made, until it names none. That ends: every exchange trades an undone task for a less
-//! important one.
+//! important one, or for several.
 
 use super::check::{Rule, Violation, check};
 use super::model::{Plan, Reason, Undone, UndoneWork};
@@ -62,17 +62,17 @@ fn exchanged(plan: &Plan, better: &[&Violation]) -> Plan {
             .find(|r| Some(r.worker) == violation.worker)
         {
             run.stops.clone_from(&exchange.stops);
-            replace_undone(&mut plan, exchange.add, exchange.drop);
+            replace_undone(&mut plan, exchange.add, &exchange.drops);
         }
     }
     plan
 }
 
-fn replace_undone(plan: &mut Plan, done: DueTask, left: DueTask) {
+fn replace_undone(plan: &mut Plan, done: DueTask, left: &[DueTask]) {
     plan.undone.retain(|u| u.what != UndoneWork::Task(done));
-    plan.undone.push(Undone {
-        what: UndoneWork::Task(left),
+    plan.undone.extend(left.iter().map(|task| Undone {
+        what: UndoneWork::Task(*task),
         reason: Reason::NoTime,
-    });
+    }));
     plan.undone.sort_by_key(|u| u.what);
 }

@@ -72,7 +72,7 @@ pub fn writable(path: &Path) -> Result<(), WriteError> {
 /// A file written beside the one that it is to replace; gone if it is dropped before.
 struct Aside<'a> {
     path: &'a Path,
-    aside: PathBuf,
+    written: PathBuf,
     /// Held open for its lock.
     file: File,
     put: bool,
@@ -91,7 +91,7 @@ impl<'a> Aside<'a> {
         })?;
         Ok(Aside {
             path,
-            aside,
+            written: aside,
             file,
             put: false,
         })
@@ -106,7 +106,7 @@ impl<'a> Aside<'a> {
     }
 
     fn put(mut self) -> Result<(), WriteError> {
-        fs::rename(&self.aside, self.path).map_err(|source| self.refused(source))?;
+        fs::rename(&self.written, self.path).map_err(|source| self.refused(source))?;
         self.put = true;
         flush_folder(folder_of(self.path));
         Ok(())
@@ -124,7 +124,7 @@ impl Drop for Aside<'_> {
     fn drop(&mut self) {
         if !self.put {
             // The first error is the one worth telling; a leftover that cannot be removed either adds nothing to it.
-            let _ = fs::remove_file(&self.aside);
+            let _ = fs::remove_file(&self.written);
         }
     }
 }
@@ -248,7 +248,7 @@ mod tests {
         fs::write(&other, "somebody's own").unwrap();
         let theirs = Aside::write(&path, b"theirs").unwrap();
         write(&path, b"ours").unwrap();
-        assert!(!left.exists() && other.exists() && theirs.aside.exists());
+        assert!(!left.exists() && other.exists() && theirs.written.exists());
         theirs.put().unwrap();
         assert_eq!(fs::read(&path).unwrap(), b"theirs");
         assert_eq!(count(folder.path()), 2);

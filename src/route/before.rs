@@ -120,6 +120,8 @@ pub struct Begun {
     pub used: Option<bool>,
     /// Machines held, by bit.
     pub machines: u32,
+    /// Machines held or brought back already: a unit is one worker's for the whole night.
+    pub fetched: u32,
     /// Rooms begun and not finished.
     pub open: Vec<Open>,
     /// The stops that finish them, in their order before.

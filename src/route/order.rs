@@ -104,7 +104,7 @@ impl Order {
             self.ends_last,
         ) = (false, 0, 0, 0, false);
         if let Some(begun) = instance.before.begun(worker) {
-            (self.with_cart, self.machines) = (begun.with_cart, begun.machines);
+            (self.with_cart, self.machines) = (begun.with_cart, begun.fetched);
         }
         self.change = instance.before.change(worker, visits);
         let mut floors = 0u128;
@@ -273,6 +273,8 @@ impl Order {
                 self.facts[first].fetch |= machine;
             }
             match visits.iter().rposition(uses) {
+                // Brought back already.
+                None if held & machine == 0 => {}
                 None if free < visits.len() => self.facts[free].give_back |= machine,
                 Some(last) if last + 1 < visits.len() => self.facts[last + 1].give_back |= machine,
                 _ => self.give_back_last |= machine,

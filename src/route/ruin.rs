@@ -8,6 +8,7 @@ use super::before::Known;
 use super::near::Near;
 use super::solution::Solution;
 use itertools::Itertools;
+use rand::seq::SliceRandom;
 use rand::{Rng, RngExt};
 
 /// How many jobs are taken out on average, and how many next to each other at most.
@@ -73,18 +74,37 @@ fn choose_calmly<R: Rng>(solution: &Solution, known: &Known, near: &Near, rng: &
         loose[rng.random_range(0..loose.len())]
     };
     let most = rng.random_range(1..=FEW);
-    let mut out = Vec::new();
+    let mut out = guests(solution, known, first, rng);
     for job in near.of(first) {
         let taken = *job == first || rng.random_bool(0.4);
         let stays = solution.instance.before.is_open(*job);
-        if taken && !stays && solution.run_of[*job as usize].is_some() {
+        if taken && !stays && !out.contains(job) && solution.run_of[*job as usize].is_some() {
             out.push(*job);
         }
-        if out.len() == most {
+        if out.len() >= most {
             break;
         }
     }
     out
+}
+
+/// For a job that is not where it was, now and then: one or two jobs that its worker has and did not have, so that it may go home.
+fn guests<R: Rng>(solution: &Solution, known: &Known, job: u32, rng: &mut R) -> Vec<u32> {
+    let was = |job: u32| known.jobs[job as usize].as_ref().map(|w| w.worker);
+    let Some(home) = was(job).filter(|home| solution.run_of[job as usize] != Some(*home)) else {
+        return Vec::new();
+    };
+    let visits = &solution.runs[usize::from(home)].visits;
+    let theirs = visits
+        .iter()
+        .filter(|v| v.part == 0 && was(v.job) != Some(home));
+    let mut guests = theirs
+        .map(|v| v.job)
+        .filter(|j| !solution.instance.before.is_open(*j))
+        .collect_vec();
+    guests.shuffle(rng);
+    guests.truncate(rng.random_range(0..=2));
+    guests
 }
 
 fn seed<R: Rng>(solution: &Solution, rng: &mut R) -> u32 {

@@ -112,7 +112,7 @@ pub(super) fn best<'a>(
         watch(0.0, first);
     }
     let settings = Settings {
-        stop: settings.stop.from_now(),
+        stop: settings.stop.anew(),
         ..settings
     };
     let mut iterations = 0;

@@ -54,7 +54,7 @@ impl Stop<'_> {
 
     /// The same with what is left of a budget of time as the whole of it.
     #[must_use]
-    pub(super) fn from_now(self) -> Self {
+    pub(super) fn anew(self) -> Self {
         let budget = match self.budget {
             Budget::Until { to, .. } => Budget::Until {
                 from: Instant::now().min(to),

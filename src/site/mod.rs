@@ -77,6 +77,8 @@ pub struct Site {
     pub policy: Policy,
     /// For one night's copy of a site: what is due beyond the calendar, by room and position in its kind's list of tasks.
     pub called: BTreeMap<(RoomId, usize), Called>,
+    /// Rooms in which nothing is due on one night any more, because somebody did them before the plan had them.
+    pub done: BTreeSet<RoomId>,
     /// For one night's copy: what began before this moment, elapsed, cannot be changed any more.
     pub now: Option<Clock>,
 }

@@ -86,7 +86,7 @@ pub fn quantity(rate: Rate, room: &Room) -> f64 {
 }
 
 /// Everything due on `date` by the calendar, and what the site is called on for that night, by room and then in the order of the standard.
-/// A task with nothing to do (no such fixture, no area) is not due.
+/// A task with nothing to do (no such fixture, no area) is not due, nor is any in a room that is done already.
 pub fn due_on(site: &Site, date: Date) -> Vec<DueTask> {
     let crew_days = crew_days(site);
     let falls = |task: &DueTask| {
@@ -97,7 +97,8 @@ pub fn due_on(site: &Site, date: Date) -> Vec<DueTask> {
     let called = |task: &DueTask| site.called.contains_key(&(task.room, task.index));
     let holiday = site.holidays.contains(&date);
     let due = |task: &DueTask| called(task) || !holiday && !task.is_skipped(site) && falls(task);
-    with_something_to_do(site).filter(due).collect()
+    let to_do = |task: &DueTask| !site.done.contains(&task.room) && due(task);
+    with_something_to_do(site).filter(to_do).collect()
 }
 
 /// Every task of every room that ever has anything to do, by room and then in the order of the standard.

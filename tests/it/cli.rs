@@ -6,6 +6,7 @@ mod broken;
 mod commands;
 mod covering;
 mod files;
+mod many;
 mod planning;
 mod reporting;
 mod same;

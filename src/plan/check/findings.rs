@@ -24,12 +24,12 @@ pub struct Violation {
     pub exchange: Option<Exchange>,
 }
 
-/// A done task given up for an undone one that matters more, everything else kept.
+/// Done tasks given up for an undone one that matters more, everything else kept.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Exchange {
-    /// The task to drop.
-    pub drop: DueTask,
-    /// The undone task that fits in its place.
+    /// The tasks to drop; none if it fits anyhow.
+    pub drops: Vec<DueTask>,
+    /// The undone task that fits in their place.
     pub add: DueTask,
     /// The stops of the violation's worker then; the plan with them keeps all rules but perhaps rule 14.
     pub stops: Vec<PlannedStop>,

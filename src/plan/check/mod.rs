@@ -6,6 +6,7 @@
 
 mod access;
 mod breaks;
+mod clearing;
 mod closure;
 mod findings;
 mod groups;

@@ -1,19 +1,21 @@
 //! Rule 14: nothing is left undone that would fit in place of something less important of one run.
 //!
 //! For each undone task the runs are searched for a done task of lower priority to drop, with every other stop kept at its
-//! times. The undone task then goes either into the same stop, if it is in the same room and part of the visit, or into a
-//! stop of its own just before or after, walks there and back included. Such a run is put to all the other rules; the task is
+//! times; then for a run in which several of them together make room. The undone task goes either into the same stop, if it is in the same
+//! room and part of the visit, or into a stop of its own, walks there and back included. Such a run is put to all the other rules; the task is
 //! reported only if none is broken. Only plain tasks are tried: no mopping, no machines, no dwell; and on a night that is
 //! under way nothing that has begun already.
 
+use super::clearing::cleared;
 use super::findings::{Exchange, Findings};
 use super::skills;
 use super::swap::Swap;
-use crate::plan::UndoneWork;
 use crate::plan::reading::{ReadRun, Reading};
+use crate::plan::{PlannedStop, UndoneWork, What};
 use crate::site::{Method, Priority, RoomId};
 use crate::units::Seconds;
 use crate::work::DueTask;
+use itertools::Itertools;
 use std::collections::BTreeSet;
 
 /// Every undone task against every run.
@@ -26,42 +28,63 @@ pub(super) fn across(reading: &Reading, found: &mut Findings) {
     for undone in &reading.plan.undone {
         if let UndoneWork::Task(task) = undone.what
             && is_plain(reading, task)
-            && let Some((run, at, exchange)) =
-                best_to_drop(reading, task, visited.contains(&task.room))
+            && !is_done(reading, task)
+            && let Some((run, exchange)) = best_to_drop(reading, task, visited.contains(&task.room))
         {
-            report(run, at, exchange, found);
+            report(run, exchange, found);
         }
     }
 }
 
-/// The exchange that drops the least important done task: the run, the stop, what becomes of the run.
+/// The exchange that drops the least important done task, or if no single one will do, several of one run: the run, and what becomes of it.
 fn best_to_drop<'r, 'a>(
     reading: &'r Reading<'a>,
     task: DueTask,
     visited: bool,
-) -> Option<(&'r ReadRun<'a>, usize, Exchange)> {
+) -> Option<(&'r ReadRun<'a>, Exchange)> {
     let own = task.priority(reading.site);
+    let able = reading.runs.iter().enumerate();
+    let swap = |(index, run)| Swap {
+        reading,
+        index,
+        run,
+        task,
+        visited,
+    };
+    let swaps: Vec<Swap> = able
+        .filter(|(_, run)| could_do(run, task))
+        .map(swap)
+        .collect();
     let lower = Priority::ALL.into_iter().rev().take_while(|p| *p > own);
-    for priority in lower {
-        for (index, run) in reading
-            .runs
-            .iter()
-            .enumerate()
-            .filter(|(_, run)| could_do(run, task))
-        {
-            let swap = Swap {
-                reading,
-                index,
-                run,
-                task,
-                visited,
-            };
-            if let Some((at, exchange)) = first_of(priority, &swap) {
-                return Some((run, at, exchange));
-            }
-        }
-    }
-    None
+    let mut single = lower.flat_map(|priority| swaps.iter().map(move |swap| (priority, swap)));
+    let found = single.find_map(|(priority, swap)| Some((swap.index, first_of(priority, swap)?)));
+    let found = found.or_else(|| {
+        let several = |swap: &Swap| {
+            let less = less_important(swap);
+            let exchange = (!less.is_empty()).then(|| cleared(swap, &less))??;
+            Some((swap.index, exchange))
+        };
+        swaps.iter().find_map(several)
+    });
+    found.map(|(index, exchange)| (&reading.runs[index], exchange))
+}
+
+/// Done tasks of plain stops of the run that matter less, the most important and longest first.
+fn less_important(swap: &Swap) -> Vec<DueTask> {
+    let site = swap.run.site;
+    let own = swap.task.priority(site);
+    let to_come = |s: &&PlannedStop| site.now.is_none_or(|now| s.span.from >= now);
+    let plain = swap
+        .run
+        .stops
+        .iter()
+        .filter(to_come)
+        .filter(|s| matches!(s.what, What::Clean(..)));
+    let tasks = plain.flat_map(|s| s.what.tasks()).copied();
+    let less = tasks.filter(|t| t.priority(site) > own && !has_dwell(swap.reading, *t));
+    let seconds = |t: &DueTask| (t.minutes(site) * 60.0) as i64;
+    less.sorted_by_key(|t| (t.priority(site), -seconds(t), *t))
+        .collect()
 }
 
 fn could_do(run: &ReadRun, task: DueTask) -> bool {
@@ -70,16 +93,24 @@ fn could_do(run: &ReadRun, task: DueTask) -> bool {
 }
 
 /// The first done task of this priority in the run that could be swapped.
-fn first_of(priority: Priority, swap: &Swap) -> Option<(usize, Exchange)> {
+fn first_of(priority: Priority, swap: &Swap) -> Option<Exchange> {
     let site = swap.run.site;
     let stops = swap.run.stops.iter().enumerate();
     let done = stops.flat_map(|(at, s)| s.what.tasks().iter().map(move |t| (at, *t)));
     let plain = |t: DueTask| t.priority(site) == priority && !has_dwell(swap.reading, t);
     done.filter(|(_, t)| plain(*t)).find_map(|(at, drop)| {
-        let stops = swap.fits_for(at, drop)?;
-        let add = swap.task;
-        Some((at, Exchange { drop, add, stops }))
+        Some(Exchange {
+            drops: vec![drop],
+            add: swap.task,
+            stops: swap.fits_for(at, drop)?,
+        })
     })
+}
+
+/// Listed undone by mistake, which rule 1 tells.
+fn is_done(reading: &Reading, task: DueTask) -> bool {
+    let mut stops = reading.runs.iter().flat_map(|run| run.stops);
+    stops.any(|stop| stop.what.tasks().contains(&task))
 }
 
 fn is_plain(reading: &Reading, due: DueTask) -> bool {
@@ -91,23 +122,32 @@ fn has_dwell(reading: &Reading, due: DueTask) -> bool {
     matches!(due.task(reading.site).method, Method::Spray { dwell } if dwell > Seconds::ZERO)
 }
 
-fn report(run: &ReadRun, at: usize, exchange: Exchange, found: &mut Findings) {
-    let (drop, task) = (exchange.drop, exchange.add);
-    let name = |t: DueTask| {
+fn report(run: &ReadRun, exchange: Exchange, found: &mut Findings) {
+    let (site, task) = (run.site, exchange.add);
+    let name = |t: &DueTask| {
         format!(
             "`{}` in `{}`",
-            t.task(run.site).name,
-            run.site.rooms[t.room.index()].id
+            t.task(site).name,
+            site.rooms[t.room.index()].id
         )
     };
-    let (priority, lower) = (
-        task.priority(run.site).word(),
-        drop.priority(run.site).word(),
-    );
-    let problem = format!(
-        "{} ({lower}) is done here, while {} ({priority}) would fit in its place and is undone",
-        name(drop),
-        name(task)
-    );
-    found.exchange(run, at, exchange, &problem);
+    let (undone, priority) = (name(&task), task.priority(site).word());
+    let problem = match exchange.drops.as_slice() {
+        [] => format!(
+            "{undone} ({priority}) would fit into this run and is undone, while less important work is done"
+        ),
+        [one] => format!(
+            "{} ({}) is done here, while {undone} ({priority}) would fit in its place and is undone",
+            name(one),
+            one.priority(site).word()
+        ),
+        [one, more @ ..] => format!(
+            "{} and {} more that matter less are done here, while {undone} ({priority}) would fit in their place and is undone",
+            name(one),
+            more.len()
+        ),
+    };
+    let dropped = |s: &PlannedStop| exchange.drops.iter().any(|d| s.what.tasks().contains(d));
+    let at = run.stops.iter().position(dropped);
+    found.exchange(run, at.unwrap_or_default(), exchange, &problem);
 }

@@ -12,6 +12,7 @@ use crate::units::{Clock, Seconds, Span};
 use crate::work::DueTask;
 
 /// One undone task and one run.
+#[derive(Clone, Copy)]
 pub(super) struct Swap<'s, 'a> {
     /// The plan.
     pub(super) reading: &'s Reading<'a>,
@@ -35,6 +36,25 @@ impl Swap<'_, '_> {
         } else {
             self.fits_own_stop(at, drop)
         }
+    }
+
+    /// The stops with the task besides, in any free time there is.
+    pub(super) fn fits_anywhere(&self) -> Option<Vec<PlannedStop>> {
+        let stops = self.run.stops;
+        if self.visited {
+            let there = |at: &usize| stops[*at].what.room() == Some(self.task.room);
+            return (0..stops.len())
+                .filter(there)
+                .find_map(|at| self.fits_same_stop(at, self.task));
+        }
+        (1..stops.len()).find_map(|at| {
+            let spans = self.spans_between(&stops[at - 1], &stops[at]);
+            spans.into_iter().find_map(|span| {
+                let mut stops = stops.to_vec();
+                stops.splice(at..at, self.own_stops(span));
+                self.if_sound(stops)
+            })
+        })
     }
 
     /// In the same stop, instead of `drop`, starting or ending when it did.
@@ -208,7 +228,7 @@ impl Swap<'_, '_> {
 }
 
 /// The same work with one task dropped and perhaps another added.
-fn without(what: &What, drop: DueTask, add: Option<DueTask>) -> What {
+pub(super) fn without(what: &What, drop: DueTask, add: Option<DueTask>) -> What {
     let mut tasks: Vec<DueTask> = what
         .tasks()
         .iter()

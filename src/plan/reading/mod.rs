@@ -9,7 +9,7 @@ mod visit;
 pub(super) use run::{ReadRun, TOLERANCE, loads};
 pub(super) use visit::Visit;
 
-use super::{Plan, Run};
+use super::{Plan, Run, takes_cart};
 use crate::site::{Calendar, Site};
 use crate::walk::{Times, Walker};
 
@@ -30,7 +30,7 @@ impl<'a> Reading<'a> {
     pub(super) fn new(site: &'a Site, plan: &'a Plan) -> Reading<'a> {
         let calendar = Calendar::new(plan.date, site.time_zone.as_deref());
         let walker =
-            |run: &Run| Walker::of(site, run.worker, run::has_cart_work(site, run), &calendar);
+            |run: &Run| Walker::of(site, run.worker, takes_cart(site, &run.stops), &calendar);
         let walkers: Vec<Walker> = plan.runs.iter().map(walker).collect();
         let times = Times::of_walkers(site, &walkers, &calendar);
         let read = |(run, times)| ReadRun::new(site, run, &calendar, times);

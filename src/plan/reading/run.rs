@@ -2,7 +2,7 @@
 //!
 //! Every part is rounded up to whole seconds by itself: each task (a sprayed one as two halves), each walk.
 
-use crate::plan::{PlannedStop, Run, What};
+use crate::plan::{PlannedStop, Run, What, takes_cart};
 use crate::site::{Calendar, Cart, Method, Moves, PlaceId, Site, Worker, WorkerId};
 use crate::units::{Seconds, Span};
 use crate::walk::Times;
@@ -27,8 +27,8 @@ pub(in crate::plan) struct ReadRun<'a> {
     pub(in crate::plan) shift: Span,
     /// The windows of the worker's breaks, elapsed.
     pub(in crate::plan) break_windows: Vec<Span>,
-    /// Whether some work of the run needs a cart.
-    pub(in crate::plan) has_cart_work: bool,
+    /// Whether it is one for a cart.
+    with_cart: bool,
     /// The cart pushed on this run; none on foot.
     pub(in crate::plan) cart: Option<Cart>,
     times: Arc<Times>,
@@ -52,18 +52,6 @@ impl Trips {
     }
 }
 
-/// Whether some task of the run needs a cart.
-pub(super) fn has_cart_work(site: &Site, run: &Run) -> bool {
-    cart_work(site, &run.stops)
-}
-
-fn cart_work(site: &Site, stops: &[PlannedStop]) -> bool {
-    stops
-        .iter()
-        .flat_map(|s| s.what.tasks())
-        .any(|t| t.needs_cart(site))
-}
-
 /// How many loads of `capacity` it takes to hold `amount`; at least one.
 pub(in crate::plan) fn loads(amount: f64, capacity: f64) -> i64 {
     if capacity <= 0.0 {
@@ -80,7 +68,7 @@ impl<'a> ReadRun<'a> {
         times: Arc<Times>,
     ) -> Self {
         let worker = &site.crew[run.worker.index()];
-        let has_cart_work = has_cart_work(site, run);
+        let with_cart = takes_cart(site, &run.stops);
         ReadRun {
             site,
             id: run.worker,
@@ -92,8 +80,8 @@ impl<'a> ReadRun<'a> {
                 .iter()
                 .map(|b| calendar.elapsed_span(b.window))
                 .collect(),
-            has_cart_work,
-            cart: cart_of(worker).filter(|_| has_cart_work),
+            with_cart,
+            cart: cart_of(worker).filter(|_| with_cart),
             times,
         }
     }
@@ -103,7 +91,7 @@ impl<'a> ReadRun<'a> {
         &'b self,
         stops: &'b [PlannedStop],
     ) -> Option<ReadRun<'b>> {
-        let same_way = cart_work(self.site, stops) == self.has_cart_work;
+        let same_way = takes_cart(self.site, stops) == self.with_cart;
         same_way.then(|| ReadRun {
             stops,
             ..self.clone()

@@ -41,6 +41,10 @@ impl Tonight {
         for (index, waited) in self.waited.iter().enumerate() {
             night.wait(waited, &format!("waited[{index}]"));
         }
+        for (index, room) in self.done.iter().enumerate() {
+            let done = night.room(room, &format!("done[{index}]"));
+            night.site.done.extend(done);
+        }
         if night.misfits.is_empty() {
             Ok(night.site)
         } else {

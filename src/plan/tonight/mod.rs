@@ -37,6 +37,9 @@ pub struct Tonight {
     /// Work that has waited since an earlier night.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub waited: Vec<Waited>,
+    /// Rooms that somebody did before the plan had them: nothing is due there any more.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub done: Vec<String>,
 }
 
 /// A shift that begins or ends at another time.
@@ -102,15 +105,18 @@ pub struct Waited {
 }
 
 impl Tonight {
-    /// The night of two plans at once: everything that either asks for besides, so that both can be read against one site.
+    /// The night of two plans at once: everything that either asks for besides or has done ahead, so that both can be read against one site.
     #[must_use]
     pub fn of_both(&self, other: &Tonight) -> Tonight {
         let mut both = Tonight {
             added: self.added.clone(),
+            done: self.done.clone(),
             ..Tonight::default()
         };
         let new = other.added.iter().filter(|a| !self.added.contains(a));
         both.added.extend(new.cloned());
+        let new = other.done.iter().filter(|d| !self.done.contains(d));
+        both.done.extend(new.cloned());
         both
     }
 

@@ -3,7 +3,7 @@
 use super::caution::Caution;
 use super::kit::{Kit, kit};
 use super::stop::StopView;
-use crate::plan::{Run, What};
+use crate::plan::{Run, What, takes_cart};
 use crate::report::Answer;
 use crate::report::words::Words;
 use crate::site::{FloorId, Moves, Site, Worker};
@@ -73,11 +73,7 @@ impl RunView {
 
 /// One way of moving per run: with the cart if any of its work needs one.
 fn goes_with_cart(site: &Site, worker: &Worker, run: &Run) -> bool {
-    let needed = run
-        .stops
-        .iter()
-        .any(|s| s.what.tasks().iter().any(|t| t.needs_cart(site)));
-    needed && matches!(worker.moves, Moves::Cart(_))
+    takes_cart(site, &run.stops) && matches!(worker.moves, Moves::Cart(_))
 }
 
 fn stops(

@@ -1,6 +1,6 @@
 //! Changes of the small night that is worked out by hand (`support::night`).
 
-use crate::support::coverer::{broken, covered};
+use crate::support::coverer::{broken, covered, covered_again};
 use crate::support::night::night;
 use crate::support::two_floors::{
     ANA, BEN, CARA, GYM, R101, R102, R103, W1, W2, clock, span, two_floors,
@@ -149,6 +149,41 @@ fn what_was_not_done_in_its_time_is_planned_again() {
     };
     assert!(of(R102).unwrap().span.from >= clock("18:30"));
     assert_eq!(of(GYM).unwrap().span, span("18:07:55", "18:32:55"));
+}
+
+/// Ben has W2 in the evening; that he went there first is in the list, and in no run any more. With the same list the plan of then stays.
+#[test]
+fn what_was_done_ahead_of_the_plan_is_not_planned_again_nor_called_dropped() {
+    let changes = |added| Changes {
+        now: Some(clock("18:30")),
+        done: Some(vec![W1, R102, W2]),
+        added,
+        ..Changes::default()
+    };
+    let first = cover(&changes(Vec::new()));
+    let plan = &first.made.plan;
+    let all = |plan: &Plan| {
+        plan.runs
+            .iter()
+            .flat_map(|r| rooms(plan, r.worker))
+            .collect::<Vec<_>>()
+    };
+    assert!(all(&first.before).contains(&W2) && !all(plan).contains(&W2));
+    assert!(
+        all(plan).contains(&GYM),
+        "it was to be done by then and was not"
+    );
+    assert_eq!(first.tonight.done, ["W2"]);
+    assert_eq!(plan.undone, Vec::new());
+    let found = diff(&first.site, &first.before, plan);
+    let dropped = found.people.iter().flat_map(|p| &p.dropped);
+    assert!(dropped.map(|s| s.work).all(|w| w != Work::Room(W2)));
+
+    let spill = changes(vec![(W2, "spill".to_string(), Some(7.0))]);
+    let second = covered_again(&two_floors(), plan, &first.tonight, &spill, 30, 7);
+    assert_eq!(broken(&second), Vec::<String>::new());
+    assert_eq!(second.tonight.done, ["W2"]);
+    assert_eq!(second.site.duties.last().unwrap().name, "spill in W2");
 }
 
 #[test]

@@ -61,10 +61,9 @@ fn changes(rng: &mut Pcg64Mcg, site: &Site) -> Changes {
         }
         _ => {
             let who = someone(rng);
-            let from = site.crew[who.index()].shift.from;
-            changes
-                .late
-                .push((who, from + Seconds::minutes(rng.random_range(10..90))));
+            let shift = site.crew[who.index()].shift;
+            let late = shift.from + Seconds::minutes(rng.random_range(10..90));
+            changes.late.push((who, late.min(shift.to - Seconds(60))));
         }
     }
     if rng.random_bool(0.25) && present.len() > 1 {

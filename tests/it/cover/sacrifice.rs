@@ -65,13 +65,16 @@ impl Trial<'_> {
         let Some((stops, freed)) = self.without_appearance(run, worker) else {
             return false;
         };
+        if !freed {
+            return false;
+        }
         let visited = |s: &PlannedStop| s.what.room() == Some(task.room);
         if self.plan.runs.iter().any(|r| r.stops.iter().any(visited)) {
             return stops.iter().enumerate().any(|(at, s)| {
                 s.span.from >= self.now && visited(s) && self.longer(run, worker, &stops, at, task)
             });
         }
-        freed && (1..stops.len()).any(|at| self.own_stop(run, worker, &stops, at, task))
+        (1..stops.len()).any(|at| self.own_stop(run, worker, &stops, at, task))
     }
 
     /// The run without appearance work that is still to come; and whether there was any.

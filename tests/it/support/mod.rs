@@ -4,6 +4,9 @@ pub(crate) mod book;
 pub(crate) mod carts;
 pub(crate) mod coverer;
 pub(crate) mod enumerate;
+#[path = "../../../benches/common/building/mod.rs"]
+#[allow(dead_code, unused_imports, reason = "benches use more of it")]
+pub(crate) mod made_up;
 pub(crate) mod night;
 pub(crate) mod plain;
 pub(crate) mod plain_site;

@@ -1,0 +1,64 @@
+//! Whether an undone task fits into one run if several less important ones there make room for it together.
+//!
+//! First all of them are taken out, every other stop kept at its times. If the task fits then, they are put back one by one, the most
+//! important first, as long as it still does: what stays out has to.
+
+use super::findings::Exchange;
+use super::swap::{Swap, without};
+use crate::plan::{PlannedStop, What};
+use crate::units::Span;
+use crate::work::DueTask;
+use itertools::Itertools;
+
+/// The exchange that gives up as little as need be, perhaps nothing, by going back from giving up everything in `less`.
+pub(super) fn cleared(swap: &Swap, less: &[DueTask]) -> Option<Exchange> {
+    let mut drops = less.to_vec();
+    let mut stops = placed(swap, &drops)?;
+    for task in less {
+        let rest = drops.iter().copied().filter(|d| d != task).collect_vec();
+        if let Some(with_it) = placed(swap, &rest) {
+            (drops, stops) = (rest, with_it);
+        }
+    }
+    let add = swap.task;
+    Some(Exchange { drops, add, stops })
+}
+
+/// The stops with the task and without some others.
+fn placed(swap: &Swap, drops: &[DueTask]) -> Option<Vec<PlannedStop>> {
+    let stops = without_all(swap, drops);
+    let run = swap.run.with_stops(&stops)?;
+    Swap { run: &run, ..*swap }.fits_anywhere()
+}
+
+/// The run's stops without some tasks of its plain stops: these end earlier, or are gone with their reopening, but for the one in which the
+/// undone task is to be done.
+fn without_all(swap: &Swap, drops: &[DueTask]) -> Vec<PlannedStop> {
+    let run = swap.run;
+    let mut stops = run.stops.to_vec();
+    let mut gone = Vec::new();
+    for (at, stop) in stops.iter_mut().enumerate() {
+        let kept = drops
+            .iter()
+            .fold(stop.what.clone(), |what, drop| without(&what, *drop, None));
+        if kept == stop.what || !matches!(kept, What::Clean(..)) {
+            continue;
+        }
+        if kept.tasks().is_empty() && kept.room() != Some(swap.task.room) {
+            gone.push(at);
+        }
+        stop.what = kept;
+        if let Some(length) = run.length(stop) {
+            stop.span = Span::new(stop.span.from, stop.span.from + length);
+        }
+    }
+    let visits = run.visits().into_iter();
+    let whole =
+        visits.filter(|v| v.first.is_some_and(|at| gone.contains(&at)) && v.second.is_none());
+    let gone = whole.flat_map(|v| v.stops()).collect_vec();
+    let kept = stops
+        .into_iter()
+        .enumerate()
+        .filter(|(at, _)| !gone.contains(at));
+    kept.map(|(_, stop)| stop).collect()
+}
