@@ -49,6 +49,12 @@ pub(super) fn tonight(
         let missed = missed.into_iter().filter(|m| !taken.contains(m)).collect();
         add_missed(&mut shift.no_breaks, missed);
     }
+    of_rooms(&mut night, site, earlier.plan, changes, frozen);
+    night
+}
+
+/// What is done ahead, shut, or asked for besides.
+fn of_rooms(night: &mut Tonight, site: &Site, earlier: &Plan, changes: &Changes, frozen: &Frozen) {
     let id = |room: &RoomId| site.rooms[room.index()].id.clone();
     for ahead in frozen.ahead.iter().map(id) {
         if !night.done.contains(&ahead) {
@@ -60,7 +66,7 @@ pub(super) fn tonight(
         // A room that is under way is finished first, as soon as it was to be.
         let begun = rooms
             .contains(room)
-            .then(|| done_with(earlier.plan, *room))
+            .then(|| done_with(earlier, *room))
             .flatten();
         let span = Span::new(begun.map_or(span.from, |end| span.from.max(end)), span.to);
         if span.is_empty() {
@@ -80,7 +86,6 @@ pub(super) fn tonight(
             again: rooms.contains(room) || night.done.contains(&id(room)),
         });
     }
-    night
 }
 
 /// When a plan is done with a room.

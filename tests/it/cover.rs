@@ -5,7 +5,5 @@
 mod by_hand;
 mod carry;
 mod dial;
-mod random_changes;
-mod sacrifice;
 mod saved;
 mod soak;

@@ -30,6 +30,7 @@ mod report;
 mod schema;
 mod small;
 mod staff;
+mod supplies;
 mod support;
 mod together;
 mod trade;

@@ -5,6 +5,7 @@
 
 use super::findings::Exchange;
 use super::swap::{Swap, without};
+use crate::plan::reading::Visit;
 use crate::plan::{PlannedStop, What};
 use crate::units::Span;
 use crate::work::DueTask;
@@ -55,7 +56,7 @@ fn without_all(swap: &Swap, drops: &[DueTask]) -> Vec<PlannedStop> {
     let visits = run.visits().into_iter();
     let whole =
         visits.filter(|v| v.first.is_some_and(|at| gone.contains(&at)) && v.second.is_none());
-    let gone = whole.flat_map(|v| v.stops()).collect_vec();
+    let gone = whole.flat_map(Visit::stops).collect_vec();
     let kept = stops
         .into_iter()
         .enumerate()

@@ -8,6 +8,7 @@ pub(crate) mod enumerate;
 #[allow(dead_code, unused_imports, reason = "benches use more of it")]
 pub(crate) mod made_up;
 pub(crate) mod night;
+pub(crate) mod ordeal;
 pub(crate) mod plain;
 pub(crate) mod plain_site;
 pub(crate) mod planner;

@@ -51,9 +51,22 @@ fn builtin_kinds() -> &'static [RoomKind] {
 
 /// A site of one to four storeys with 10 to 40 rooms and two to five people. Every fourth is easy.
 pub(crate) fn random_site(seed: u64) -> Site {
+    drawn(seed, seed % 4 == 3, None)
+}
+
+/// A site of one to four storeys with so many rooms.
+pub(crate) fn site_of(seed: u64, rooms: usize) -> Site {
+    drawn(seed, false, Some(rooms))
+}
+
+/// An easy site.
+pub(crate) fn eased_site(seed: u64) -> Site {
+    drawn(seed, true, None)
+}
+
+fn drawn(seed: u64, easy: bool, rooms: Option<usize>) -> Site {
     let rng = &mut Pcg64Mcg::seed_from_u64(seed);
-    let easy = seed % 4 == 3;
-    let mut site = building(rng, easy);
+    let mut site = building(rng, easy, rooms);
     site.skills = vec!["floor machine".to_string()];
     site.access = vec!["lab clearance".to_string()];
     site.machines = vec![Machine {
@@ -117,7 +130,7 @@ fn ease(site: &mut Site) {
     });
 }
 
-fn building(rng: &mut Pcg64Mcg, easy: bool) -> Site {
+fn building(rng: &mut Pcg64Mcg, easy: bool, rooms: Option<usize>) -> Site {
     let storeys = rng.random_range(1..=4);
     let length = f64::from(rng.random_range(20..=60));
     let mut sketch = Sketch::of_storeys(storeys, length);
@@ -133,7 +146,8 @@ fn building(rng: &mut Pcg64Mcg, easy: bool) -> Site {
     let mut shift = task("shift benches", Method::Dry, 0.05);
     shift.heavy = true;
     let scrubbed = sketch.kind("scrubbed", vec![shift, scrub]);
-    for index in 0..rng.random_range(10..=40) {
+    let count = rng.random_range(10..=40);
+    for index in 0..rooms.unwrap_or(count) {
         let word = KINDS[rng.random_range(0..KINDS.len())];
         let kind = builtin_kinds().iter().position(|k| k.id == word);
         let kind = kind.map_or(scrubbed, KindId::from);

@@ -10,14 +10,15 @@ use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64Mcg;
 
 /// A site, a plan for it that may be rough, and what changed.
-pub(super) struct Night {
-    pub(super) site: Site,
-    pub(super) plan: Plan,
-    pub(super) changes: Changes,
+#[derive(Debug)]
+pub(crate) struct Night {
+    pub(crate) site: Site,
+    pub(crate) plan: Plan,
+    pub(crate) changes: Changes,
 }
 
 /// The night of a seed; every third is one for which there is hardly time. The last of the crew is off duty on every fifth.
-pub(super) fn night(seed: u64) -> Night {
+pub(crate) fn night(seed: u64) -> Night {
     let rng = &mut Pcg64Mcg::seed_from_u64(seed.wrapping_mul(977));
     let mut site = if seed.is_multiple_of(3) {
         short_night(seed)
@@ -40,8 +41,12 @@ pub(super) fn night(seed: u64) -> Night {
     }
 }
 
-fn changes(rng: &mut Pcg64Mcg, site: &Site) -> Changes {
+/// What chance changes. Nothing, if nobody is there.
+pub(super) fn changes(rng: &mut Pcg64Mcg, site: &Site) -> Changes {
     let present = site.present(date_of(site), &[]);
+    if present.is_empty() {
+        return Changes::default();
+    }
     let mut free = present.clone();
     let mut someone = |rng: &mut Pcg64Mcg| {
         let at = rng.random_range(0..free.len());
@@ -75,6 +80,9 @@ fn changes(rng: &mut Pcg64Mcg, site: &Site) -> Changes {
     }
     if rng.random_bool(0.3) {
         changes.overtime = Some(Seconds::minutes(rng.random_range(0..45)));
+    }
+    if site.rooms.is_empty() {
+        return changes;
     }
     let room = |rng: &mut Pcg64Mcg| rng.random_range(0..site.rooms.len()).into();
     if rng.random_bool(0.3) {
