@@ -50,7 +50,7 @@ fn another_seed_gives_another_plan() {
 }
 
 /// Chance draws from jobs in the order of the rooms' table, so another order is another search: its plan does the same work and is proven by the same
-/// bound, and here the highest shares lie within a thousandth of each other.
+/// bound, and here the highest shares lie within a fifth of a point of each other.
 #[test]
 fn rooms_in_another_order_give_a_plan_as_good() {
     let usual = planned(&read_file("fixtures/two_floors"), 400, 1);
@@ -59,7 +59,7 @@ fn rooms_in_another_order_give_a_plan_as_good() {
         assert!(other.violations.is_empty(), "by {by}");
         assert_eq!(other.plan.undone.len(), usual.plan.undone.len(), "by {by}");
         let [a, b] = [&usual, &other].map(|made| made.measures.evenness.highest);
-        assert!((a - b).abs() < 1e-3, "by {by}: {a} and {b}");
+        assert!((a - b).abs() < 2e-3, "by {by}: {a} and {b}");
         assert_eq!(other.bound.certificate.work, usual.bound.certificate.work);
     }
 }
