@@ -45,8 +45,6 @@ use std::time::{Duration, Instant};
 
 /// Islands, as the commands have them.
 const ISLANDS: u32 = 2;
-/// The part of the seconds that the command `cover` leaves for what comes after the search.
-const AFTER_SEARCH: f64 = 0.12;
 
 /// Covers absences of a made-up site and compares with planning afresh.
 #[derive(Debug, Parser)]
@@ -263,7 +261,7 @@ fn covered(args: &Args, site: &Site, plan: &Plan, changes: &Changes) -> Result<C
         },
         changes,
         steady: args.steady,
-        settings: settings(&never, args.seconds * (1.0 - AFTER_SEARCH), args.seed),
+        settings: settings(&never, args.seconds, args.seed),
     };
     cover(&request, &mut |_, _| {}).map_err(|misfits| {
         let all: Vec<String> = misfits.iter().map(ToString::to_string).collect();

@@ -79,7 +79,7 @@ fn run(arguments: &Arguments) -> Result<String, String> {
     let found = search(&instance, None, &[], settings, &mut |_, _| {});
     let way = |from, to| i64::from(instance.walks[0].walk(from, to));
     let available = f64::from(instance.workers[0].available);
-    let bound = bound(&instance, &found.scope, &way).share * available / SCALE;
+    let bound = bound(&instance, &found.scope, &way, Stop::NEVER).share * available / SCALE;
     let longest = answer::longest(&cities, &found)?;
     Ok(format!(
         "name={} workers={} longest={longest:.3} bound={bound:.3} gap={:.2}% iterations={}",

@@ -13,9 +13,6 @@ use std::time::{Duration, Instant};
 
 /// Islands, as the command `plan` has them.
 const ISLANDS: u32 = 2;
-/// Seconds left for what comes after the search, and the part of the seconds for a large site; as the command `plan` has them.
-const AFTER_SEARCH: (f64, f64) = (0.3, 0.01);
-
 /// How much to search.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum Effort {
@@ -45,8 +42,8 @@ pub(crate) fn planned(args: &Args, path: &Path, effort: Effort) -> Result<Planne
         (Effort::First, _) => Budget::Iterations(0),
         (Effort::Asked, Some(count)) => Budget::Iterations(count),
         (Effort::Asked, None) => Budget::Until {
-            from: Instant::now(),
-            to: began + Duration::from_secs_f64(to_search(args.seconds)),
+            from: began,
+            to: began + Duration::from_secs_f64(args.seconds),
         },
     };
     let request = Request {
@@ -77,11 +74,6 @@ pub(crate) fn planned(args: &Args, path: &Path, effort: Effort) -> Result<Planne
                 .collect(),
         })
     }
-}
-
-fn to_search(seconds: f64) -> f64 {
-    let (fixed, part) = AFTER_SEARCH;
-    (seconds * (1.0 - part) - fixed).max(0.0)
 }
 
 /// The site's date, which a made-up one has.

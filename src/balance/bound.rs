@@ -29,7 +29,7 @@
 
 use super::unavoidable::fills;
 use super::walking::Walking;
-use crate::route::Instance;
+use crate::route::{Instance, Stop};
 use good_lp::solvers::DualValues;
 use good_lp::{
     ProblemVariables, Solution, SolutionWithDual, SolverModel, clarabel, constraint, variable,
@@ -62,11 +62,16 @@ pub struct Bound {
 }
 
 /// The bound for doing the first `scope[j]` tasks of every job `j`; `way` gives the seconds from one place to another that no worker
-/// beats, the same there and back, and nothing where there is no way.
+/// beats, the same there and back, and nothing where there is no way. When it is time to stop, less walking is found, and the bound is lower.
 ///
 /// # Complexity
 /// Jobs × workers, and places² for walking.
-pub fn bound(instance: &Instance, scope: &[u8], way: &impl Fn(u32, u32) -> i64) -> Bound {
+pub fn bound(
+    instance: &Instance,
+    scope: &[u8],
+    way: &impl Fn(u32, u32) -> i64,
+    stop: Stop,
+) -> Bound {
     let jobs = (0..instance.jobs.len() as u32)
         .filter(|j| scope[*j as usize] > 0)
         .collect_vec();
@@ -89,7 +94,7 @@ pub fn bound(instance: &Instance, scope: &[u8], way: &impl Fn(u32, u32) -> i64) 
         .iter()
         .map(|job| fastest(job).unwrap_or(0))
         .collect_vec();
-    let mut walking = Walking::new(instance, &jobs, scope, fastest.clone(), way);
+    let mut walking = Walking::new(instance, &jobs, scope, fastest.clone(), way, stop);
     let fills = fills(instance, &jobs, scope);
     let shared = walking.of_runs(walking.most_runs()) + fills;
     let priced = prices(instance, &jobs, &seconds, shared);

@@ -18,7 +18,7 @@
 //!
 //! The answer is only a start: the search moves jobs as it sees fit, and whatever the solver says can make no plan unsound.
 
-use crate::route::{Instance, NO_WAY, Secs};
+use crate::route::{Instance, NO_WAY, Secs, Stop};
 use good_lp::{
     Expression, ProblemVariables, Solution, SolverModel, Variable, clarabel, constraint, variable,
 };
@@ -36,18 +36,25 @@ const PULL: f64 = 20.0;
 /// At how many times of the day work that must be over, or cannot have begun, is counted.
 const TIMES: usize = 6;
 
+/// No second round begins when so much of a budget of time is used: the search has to have most of it. The first one saves more time than it takes, for a job
+/// that has an owner is soon put into a run.
+const PART: f64 = 0.25;
+
 /// By job, who owns it; nothing where nobody may do it.
 ///
 /// # Complexity
 /// A few linear programs of `jobs × 8` variables.
-pub fn split(instance: &Instance) -> Vec<Option<u16>> {
+pub fn split(instance: &Instance, stop: Stop) -> Vec<Option<u16>> {
     let jobs = Jobs::read(instance);
     let mut owners = vec![None; instance.jobs.len()];
     if jobs.all.is_empty() || instance.workers.len() < 2 {
         return owners;
     }
     let mut centres = first_centres(&jobs);
-    for _ in 0..ROUNDS {
+    for round in 0..ROUNDS {
+        if round > 0 && stop.has_used(PART) {
+            break;
+        }
         let Some(new) = assign(&jobs, &centres) else {
             break;
         };

@@ -10,6 +10,7 @@
 //! All arithmetic is in whole thousandths of a second, so the bound is exact whatever the penalties are.
 
 use super::distances::Distances;
+use crate::route::Stop;
 use itertools::Itertools;
 
 /// Subgradient steps: the bound hardly rises after these.
@@ -18,11 +19,12 @@ const STEPS: u32 = 120;
 /// Internal units per second.
 const UNIT: i64 = 1000;
 
-/// Seconds that exactly so many runs, each of which visits at least one place, walk at least to visit them all.
+/// Seconds that exactly so many runs, each of which visits at least one place, walk at least to visit them all. When it is time to stop, what the
+/// steps so far have shown: nothing before the first.
 ///
 /// # Complexity
 /// `120 × places²`.
-pub(super) fn least_walking(distances: &Distances, runs: usize) -> i64 {
+pub(super) fn least_walking(distances: &Distances, runs: usize, stop: Stop) -> i64 {
     let places = distances.places();
     if places == 0 || runs == 0 {
         return 0;
@@ -34,14 +36,17 @@ pub(super) fn least_walking(distances: &Distances, runs: usize) -> i64 {
     let mut penalty = vec![0i64; places];
     let mut at_start = 0;
     let mut best = 0;
-    let mut step = f64::NAN;
+    let mut length = f64::NAN;
     for round in 0..STEPS {
+        if stop.has_ended() {
+            break;
+        }
         let tree = tree(distances, &penalty, at_start, runs);
         best = best.max(tree.cost);
-        if step.is_nan() {
-            step = tree.cost as f64 / (2 * places) as f64;
+        if length.is_nan() {
+            length = tree.cost as f64 / (2 * places) as f64;
         }
-        let scale = step * (1.0 - f64::from(round) / f64::from(STEPS));
+        let scale = length * (1.0 - f64::from(round) / f64::from(STEPS));
         let change = |degree: i64, wanted: i64| ((degree - wanted) as f64 * scale).round() as i64;
         for (penalty, degree) in penalty.iter_mut().zip(&tree.degree) {
             *penalty += change(*degree, 2);
@@ -104,7 +109,7 @@ mod tests {
         let places = 0..at.len();
         let distances = Distances::new(at.len(), |a, b| (at[a] - at[b]).abs(), |a| at[a].abs());
         assert_eq!(places.len(), distances.places());
-        least_walking(&distances, runs)
+        least_walking(&distances, runs, Stop::NEVER)
     }
 
     #[test]

@@ -3,22 +3,23 @@
 use super::distances::Distances;
 use super::far::Far;
 use super::tours::least_walking;
-use crate::route::Instance;
+use crate::route::{Instance, Stop};
 
 /// How often the number of runs that gives the lowest bound is looked at closely; after that a weaker bound has to do.
 const CLOSELY: usize = 4;
 
 /// Least walking, in seconds.
-pub(super) struct Walking {
+pub(super) struct Walking<'a> {
     distances: Distances,
     far: Far,
     /// What each job takes at least.
     work: Vec<i64>,
     /// By number of runs, from one on, and whether it was worked out for just that number.
     tours: Vec<(i64, bool)>,
+    stop: Stop<'a>,
 }
 
-impl Walking {
+impl<'a> Walking<'a> {
     /// Of jobs that take at least `work` each.
     ///
     /// # Complexity
@@ -29,10 +30,11 @@ impl Walking {
         scope: &[u8],
         work: Vec<i64>,
         way: &impl Fn(u32, u32) -> i64,
-    ) -> Walking {
+        stop: Stop<'a>,
+    ) -> Walking<'a> {
         let distances = Distances::of(instance, jobs, scope, way);
         // More runs never walk less: two of them can be walked as one by way of the start.
-        let one = least_walking(&distances, 1);
+        let one = least_walking(&distances, 1, stop);
         let most = instance.workers.len().min(jobs.len());
         let mut tours = vec![(one, false); most];
         tours[0].1 = true;
@@ -41,6 +43,7 @@ impl Walking {
             distances,
             work,
             tours,
+            stop,
         };
         walking.look_closely(most);
         walking
@@ -64,7 +67,8 @@ impl Walking {
     fn look_closely(&mut self, runs: usize) {
         let (known, close) = self.tours[runs - 1];
         if !close {
-            self.tours[runs - 1] = (known.max(least_walking(&self.distances, runs)), true);
+            let closer = least_walking(&self.distances, runs, self.stop);
+            self.tours[runs - 1] = (known.max(closer), true);
         }
     }
 

@@ -2,10 +2,10 @@
 
 use super::exit::Exit;
 use super::output::{self, Output};
-use super::plan::{day, facts_of, show};
-use super::refusal::{Refusal, refuse};
+use super::plan::{day, facts_of};
+use super::refusal::refuse;
 use super::search::Search;
-use super::{site, verify};
+use super::{folder, site, verify};
 use evenrun::input::{SplitReading, read_split};
 use evenrun::manage::{
     Audit, AuditDocument, AuditRequest, GivenStop, Rotation, RotationDocument, Twice, audit,
@@ -18,7 +18,6 @@ use evenrun::report::{
 use evenrun::site::Site;
 use jiff::civil::Date;
 use serde_json::json;
-use std::fs;
 use std::path::{Path, PathBuf};
 use std::time::Instant;
 
@@ -80,12 +79,12 @@ fn audited(args: &Args, output: Output) -> Result<Exit, Exit> {
         .map(|path| verify::read_plan(path, site, output).map(|read| read.plan))
         .collect();
     let rotation = rotation(site, &plans?);
-    room_for(&args.out).map_err(|refusal| refuse(&[refusal], output))?;
+    folder::room_for(&args.out, &[PAGE, BEST]).map_err(|refusal| refuse(&[refusal], output))?;
     let Some(split) = split else {
         return rotated(args, site, &rotation, output);
     };
     let given = given(&split);
-    let started = args.search.start(began, output);
+    let started = args.search.start(began);
     let bar = output.bar();
     let request = AuditRequest {
         site,
@@ -95,7 +94,7 @@ fn audited(args: &Args, output: Output) -> Result<Exit, Exit> {
         given: args.times.then_some(given.as_slice()),
         settings: started.settings(),
     };
-    let audit = audit(&request, &mut |done, standing| show(&bar, done, standing));
+    let audit = audit(&request, &mut started.watcher(&bar, output));
     bar.finish_and_clear();
     let twice = twice(&split);
     let facts = facts_of(&audit.best, args.search.seed, absent.clone());
@@ -137,14 +136,6 @@ fn twice(split: &SplitReading) -> Vec<Twice> {
     split.twice.iter().map(one).collect()
 }
 
-/// Finds out before the search whether there is a folder for the files.
-pub(super) fn room_for(out: &Path) -> Result<(), Refusal> {
-    fs::create_dir_all(out).map_err(|error| {
-        let message = format!("cannot make `{}`: {error}", out.display());
-        Refusal::of_file("unwritable", out, message)
-    })
-}
-
 fn tell(args: &Args, answer: &AuditAnswer, output: Output) -> Result<(), Exit> {
     let (site, audit) = (answer.site, answer.audit);
     let bug = |error: serde_json::Error| {
@@ -154,8 +145,10 @@ fn tell(args: &Args, answer: &AuditAnswer, output: Output) -> Result<(), Exit> {
     let words = Words::new(Language::English, site);
     let best = &audit.best;
     let plan = PlanDocument::new(site, &best.plan, &best.measures, answer.facts.clone());
-    output.put(&args.out.join(BEST), &plan.to_json().map_err(bug)?)?;
-    output.put(&args.out.join(PAGE), &audit_html(answer, &words))?;
+    output.put_all(&[
+        (args.out.join(PAGE), audit_html(answer, &words)),
+        (args.out.join(BEST), plan.to_json().map_err(bug)?),
+    ])?;
     let text = if output.is_json() {
         let document = AuditDocument::new(site, audit, answer.twice, answer.rotation, answer.facts);
         document.to_json().map_err(bug)?

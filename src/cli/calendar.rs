@@ -1,11 +1,11 @@
 //! `evenrun calendar`: the days of periodic work.
 
-use super::audit::{read_owners, room_for};
+use super::audit::read_owners;
 use super::exit::Exit;
 use super::output::{self, Output};
 use super::plan::day;
 use super::refusal::refuse;
-use super::site;
+use super::{folder, site};
 use evenrun::manage::{CalendarDocument, CalendarRequest, PeriodicCalendar, calendar, split_of};
 use evenrun::plan::{self, Request};
 use evenrun::report::{Language, Words, calendar_html, calendar_ics, calendar_table};
@@ -65,7 +65,7 @@ pub(super) fn run(args: &Args, output: Output) -> Exit {
 fn made(args: &Args, output: Output) -> Result<Exit, Exit> {
     let reading = site::read(&args.site, output)?;
     let site = &reading.site;
-    room_for(&args.out).map_err(|refusal| refuse(&[refusal], output))?;
+    folder::room_for(&args.out, &[PAGE, FILE]).map_err(|refusal| refuse(&[refusal], output))?;
     let from = site::date(args.from, site);
     let to = from
         .checked_add((i64::from(args.weeks) * 7 - 1).days())
@@ -116,11 +116,15 @@ fn tell(args: &Args, site: &Site, made: &PeriodicCalendar, output: Output) -> Re
     let program = concat!("evenrun ", env!("CARGO_PKG_VERSION"));
     let document = CalendarDocument::new(site, made, program, args.seed);
     let words = Words::new(Language::English, site);
-    output.put(&args.out.join(FILE), &document.to_file())?;
-    output.put(&args.out.join(PAGE), &calendar_html(site, made, &words))?;
-    for file in calendar_ics(site, made, program, &words) {
-        output.put(&args.out.join(&file.name), &file.text)?;
-    }
+    let mut files: Vec<_> = calendar_ics(site, made, program, &words)
+        .into_iter()
+        .map(|file| (args.out.join(file.name), file.text))
+        .collect();
+    files.extend([
+        (args.out.join(PAGE), calendar_html(site, made, &words)),
+        (args.out.join(FILE), document.to_file()),
+    ]);
+    output.put_all(&files)?;
     output.note(if site.diary.is_some() {
         "put calendar.yaml in the place of the site's calendar file to plan by it"
     } else {

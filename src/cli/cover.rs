@@ -2,21 +2,21 @@
 
 use super::exit::Exit;
 use super::output::{self, Output};
-use super::plan::{self, CARDS, CARRY, ISLANDS, MOST_THREADS, PAGE, PLAN, put};
+use super::plan::{self, CARDS, CARRY, PAGE, PLAN, put};
 use super::refusal::{Refusal, refuse};
+use super::search::{MOST_THREADS, Started, budget, seconds};
 use super::tonight::{self, Told};
-use super::{site, verify};
+use super::{folder, site, verify};
 use evenrun::cover::{
     CarryDocument, ChangesDocument, Covered, Diff, Earlier, Request, STEADY, cover, diff, waits,
 };
 use evenrun::plan::{Facts, Measures, PlanDocument, Tonight, check, measure};
-use evenrun::report::{self, Answer, CoverSheet, Language, Words};
-use evenrun::route::{Budget, Settings, Stop};
-use evenrun::site::{Calendar, Site};
+use evenrun::report::{self, Answer, CoverSheet};
+use evenrun::site::Calendar;
 use itertools::Itertools;
 use serde_json::json;
 use std::path::PathBuf;
-use std::time::{Duration, Instant};
+use std::time::Instant;
 
 /// The file of changes.
 const CHANGES: &str = "changes.json";
@@ -24,9 +24,6 @@ const CHANGES: &str = "changes.json";
 /// Seconds if none are asked for: up to so many rooms, and at most; between them in proportion.
 const FEW: (f64, f64) = (120.0, 2.0);
 const MANY: (f64, f64) = (600.0, 8.0);
-
-/// Seconds left for the last touches, check and files, as a part of all.
-const AFTER_SEARCH: f64 = 0.12;
 
 /// Options of `cover`.
 #[derive(Debug, clap::Args)]
@@ -45,7 +42,7 @@ pub(super) struct Args {
     #[arg(long, value_name = "DIAL", default_value_t = STEADY.0, value_parser = clap::value_parser!(u8).range(0..=i64::from(STEADY.1)))]
     steady: u8,
     /// Seconds from start to written files; if left out 2 for up to 120 rooms, 8 for 600
-    #[arg(long, value_name = "N", value_parser = plan::seconds, conflicts_with = "iterations")]
+    #[arg(long, value_name = "N", value_parser = seconds, conflicts_with = "iterations")]
     seconds: Option<f64>,
     /// Rounds of search instead of seconds: the same plan on every machine
     #[arg(long, value_name = "N")]
@@ -76,13 +73,13 @@ fn covered(args: &Args, output: Output) -> Result<Exit, Exit> {
     let calendar = Calendar::new(earlier.plan.date, site.time_zone.as_deref());
     let changes = tonight::changes(&args.told, &earlier.site, &calendar, output)?;
     warn_if_unsound(&earlier, output);
-    plan::room_for_files(&args.out, &[PLAN, CHANGES, CARRY, PAGE, CARDS])
+    folder::room_for(&args.out, &[PLAN, CHANGES, CARRY, PAGE, CARDS])
         .map_err(|refusal| refuse(&[refusal], output))?;
-    // Only fails when there is a pool already, and nothing made one before this.
-    let _ = rayon::ThreadPoolBuilder::new()
-        .num_threads(usize::from(args.threads))
-        .build_global();
-    let interrupted = plan::interrupted(output);
+    let seconds = args
+        .seconds
+        .unwrap_or_else(|| usual_seconds(site.rooms.len()));
+    let budget = budget(seconds, args.iterations, began);
+    let started = Started::new(budget, args.seed, args.threads);
     let bar = output.bar();
     let usual = Tonight::default();
     let request = Request {
@@ -94,18 +91,9 @@ fn covered(args: &Args, output: Output) -> Result<Exit, Exit> {
         },
         changes: &changes,
         steady: args.steady,
-        settings: Settings {
-            stop: Stop {
-                budget: budget(args, site, began),
-                interrupted: &interrupted,
-            },
-            seed: args.seed,
-            islands: ISLANDS,
-        },
+        settings: started.settings(),
     };
-    let covered = cover(&request, &mut |done, standing| {
-        plan::show(&bar, done, standing);
-    });
+    let covered = cover(&request, &mut started.watcher(&bar, output));
     bar.finish_and_clear();
     let covered = covered.map_err(|misfits| {
         refuse(
@@ -140,17 +128,10 @@ fn warn_if_unsound(earlier: &verify::ReadPlan, output: Output) {
     }
 }
 
-fn budget(args: &Args, site: &Site, began: Instant) -> Budget {
-    if let Some(count) = args.iterations {
-        return Budget::Iterations(count);
-    }
-    let rooms = (site.rooms.len() as f64).clamp(FEW.0, MANY.0);
-    let usual = FEW.1 + (rooms - FEW.0) / (MANY.0 - FEW.0) * (MANY.1 - FEW.1);
-    let seconds = args.seconds.unwrap_or(usual) * (1.0 - AFTER_SEARCH);
-    Budget::Until {
-        from: Instant::now(),
-        to: began + Duration::from_secs_f64(seconds),
-    }
+/// What a cover plan is given if nothing else is asked for.
+fn usual_seconds(rooms: usize) -> f64 {
+    let rooms = (rooms as f64).clamp(FEW.0, MANY.0);
+    FEW.1 + (rooms - FEW.0) / (MANY.0 - FEW.0) * (MANY.1 - FEW.1)
 }
 
 /// A cover plan with all that is written of it.
@@ -212,11 +193,13 @@ impl<'a> Answered<'a> {
             output::wrong(format!("error: cannot write the plan down: {error}"));
             Exit::Bug
         };
-        let out = &self.args.out;
-        let written = put(out, PLAN, &document.to_json().map_err(failed)?, output)
-            .and_then(|()| put(out, CHANGES, &changes.to_json().map_err(failed)?, output))
-            .and_then(|()| put(out, CARRY, &carry.to_json().map_err(failed)?, output))
-            .and_then(|()| self.pages(output));
+        let mut files = self.pages();
+        files.extend([
+            (CHANGES, changes.to_json().map_err(failed)?),
+            (CARRY, carry.to_json().map_err(failed)?),
+            (PLAN, document.to_json().map_err(failed)?),
+        ]);
+        let written = put(&self.args.out, files, output);
         // Also when a file could not be written: the plan is not lost then.
         let text = if output.is_json() {
             let all = json!({ "plan": document, "changes": changes, "carry": carry });
@@ -237,19 +220,16 @@ impl<'a> Answered<'a> {
         output::data(&text).and(written)
     }
 
-    fn pages(&self, output: Output) -> Result<(), Exit> {
+    fn pages(&self) -> Vec<(&'static str, String)> {
         let Covered { site, made, .. } = self.covered;
-        let answer = Answer {
+        plan::pages(&Answer {
             site,
             calendar: &made.calendar,
             plan: &made.plan,
             measures: &made.measures,
             violations: &made.violations,
             facts: &self.facts,
-        };
-        let (out, words) = (&self.args.out, Words::new(Language::English, site));
-        put(out, PAGE, &report::html(&answer, &words), output)?;
-        put(out, CARDS, &report::cards(&answer, &words, false), output)
+        })
     }
 }
 

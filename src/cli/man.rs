@@ -2,11 +2,11 @@
 
 use super::Cli;
 use super::exit::Exit;
+use super::folder;
 use super::output::{self, Output};
-use super::refusal::{Refusal, refuse};
+use super::refusal::refuse;
 use clap::{Command, CommandFactory};
 use clap_mangen::Man;
-use std::fs;
 use std::io;
 use std::path::PathBuf;
 
@@ -32,14 +32,11 @@ fn written(args: &Args, output: Output) -> Result<Exit, Exit> {
         output::wrong(format!("error: cannot write the manual: {error}"));
         Exit::Bug
     };
-    let Some(folder) = &args.out else {
+    let Some(path) = &args.out else {
         output::data(&page(&program).map_err(failed)?)?;
         return Ok(Exit::Done);
     };
-    fs::create_dir_all(folder).map_err(|error| {
-        let message = format!("cannot make `{}`: {error}", folder.display());
-        refuse(&[Refusal::of_file("unwritable", folder, message)], output)
-    })?;
+    folder::make(path).map_err(|refusal| refuse(&[refusal], output))?;
     let mut waiting = vec![program];
     while let Some(command) = waiting.pop() {
         let name = command
@@ -47,7 +44,7 @@ fn written(args: &Args, output: Output) -> Result<Exit, Exit> {
             .unwrap_or("evenrun")
             .replace(' ', "-");
         let text = page(&command.clone().display_name(&name)).map_err(failed)?;
-        output.put(&folder.join(format!("{name}.1")), &text)?;
+        output.put(&path.join(format!("{name}.1")), &text)?;
         waiting.extend(
             command
                 .get_subcommands()

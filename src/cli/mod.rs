@@ -8,6 +8,7 @@ mod cover;
 mod diff;
 mod exit;
 mod explain;
+mod folder;
 mod import;
 mod man;
 mod many;

@@ -1,12 +1,12 @@
 //! `evenrun new`: a site to start from: a small commented one, an example, or one made of answers.
 
 use super::exit::Exit;
+use super::folder;
 use super::output::{self, Output};
 use super::refusal::{Refusal, refuse};
 use super::site;
 use evenrun::input::{EXAMPLES, Guide, new_site_text, schema};
 use evenrun::report;
-use std::fs;
 use std::io::{self, BufRead};
 use std::path::{Path, PathBuf};
 
@@ -49,12 +49,10 @@ fn written(args: &Args, output: Output) -> Result<Exit, Exit> {
         None if args.guided => guided(&mut io::stdin().lock(), output)?,
         None => new_site_text().to_string(),
     };
-    fs::create_dir_all(&args.folder).map_err(|error| {
-        let message = format!("cannot make `{}`: {error}", args.folder.display());
-        refused(Refusal::of_file("unwritable", &args.folder, message))
-    })?;
-    put(&path, &text).map_err(refused)?;
+    folder::make(&args.folder).map_err(refused)?;
+    // Last, for a folder that has it is taken for finished.
     put_schema(&args.folder).map_err(refused)?;
+    put(&path, &text).map_err(refused)?;
     let folder = args.folder.display();
     output.note(format!(
         "wrote {}\nnext: evenrun plan {folder}",

@@ -6,7 +6,7 @@ use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 use serde_json::{Value, json};
 use std::fmt::Display;
 use std::io::{self, Write};
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 /// What the user wants to hear.
 #[derive(Clone, Copy, Debug)]
@@ -68,11 +68,19 @@ impl Output {
 
     /// Writes a file whole, and says so.
     pub(super) fn put(self, path: &Path, text: &str) -> Result<(), Exit> {
-        report::write(path, text.as_bytes()).map_err(|error| {
+        self.put_all(&[(path.to_path_buf(), text.to_string())])
+    }
+
+    /// Writes files that belong together, each whole, and says so. The one that the others are made from comes last: a set is whole if nothing
+    /// in it is younger.
+    pub(super) fn put_all(self, files: &[(PathBuf, String)]) -> Result<(), Exit> {
+        report::write_all(files).map_err(|error| {
             wrong(format!("error: {error}"));
             Exit::Bad
         })?;
-        self.note(format!("wrote {}", path.display()));
+        for (path, _) in files {
+            self.note(format!("wrote {}", path.display()));
+        }
         Ok(())
     }
 

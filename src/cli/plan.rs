@@ -4,29 +4,16 @@ use super::exit::Exit;
 use super::many::{self, Part};
 use super::output::{self, Output};
 use super::refusal::{Refusal, refuse};
-use super::{site, verify};
+use super::search::{MOST_THREADS, Started, budget, seconds};
+use super::{folder, site, verify};
 use evenrun::balance::Bound;
 use evenrun::cover::{CarryDocument, waits};
 use evenrun::plan::{self, Certificate, Facts, Made, PlanDocument, Request, Tonight};
 use evenrun::report::{self, Answer, Language, Words};
-use evenrun::route::{Budget, Settings, Standing, Stop};
 use evenrun::site::{Site, WorkerId};
-use indicatif::ProgressBar;
 use jiff::civil::Date;
-use std::fs;
 use std::path::{Path, PathBuf};
-use std::sync::Arc;
-use std::sync::atomic::{AtomicBool, Ordering};
-use std::time::{Duration, Instant};
-
-/// Islands that search side by side. A constant, so that the answer does not depend on the machine; two keep two cores busy.
-pub(super) const ISLANDS: u32 = 2;
-
-/// Seconds left for the last touches, proof, check and files; and the part of the seconds for a large site.
-const AFTER_SEARCH: (f64, f64) = (0.3, 0.01);
-
-/// Most threads that may be asked for; more than there are islands stay idle anyhow.
-pub(super) const MOST_THREADS: i64 = 256;
+use std::time::Instant;
 
 /// The files that are written.
 pub(super) const PLAN: &str = "plan.json";
@@ -91,15 +78,6 @@ pub(super) fn day(text: &str) -> Result<Date, String> {
         .map_err(|_| "not a date; write year, month and day, such as 2026-03-10".to_string())
 }
 
-pub(super) fn seconds(text: &str) -> Result<f64, String> {
-    let number: f64 = text.parse().map_err(|_| "not a number".to_string())?;
-    if (0.0..=86_400.0).contains(&number) {
-        Ok(number)
-    } else {
-        Err("must be from 0 to 86400".to_string())
-    }
-}
-
 pub(super) fn run(args: &Args, output: Output) -> Exit {
     let output = output.json(args.json);
     let done = match (&args.site, &args.all) {
@@ -126,29 +104,19 @@ fn planned(args: &Args, path: &Path, output: Output) -> Result<Exit, Exit> {
         .as_deref()
         .map(|path| verify::read_plan(path, site, output))
         .transpose()?;
-    room_for_files(&args.out, &[PLAN, PAGE, CARDS, CARRY])
+    folder::room_for(&args.out, &[PLAN, PAGE, CARDS, CARRY])
         .map_err(|refusal| refuse(&[refusal], output))?;
-    // Only fails when there is a pool already, and nothing made one before this.
-    let _ = rayon::ThreadPoolBuilder::new()
-        .num_threads(usize::from(args.threads))
-        .build_global();
-    let interrupted = interrupted(output);
+    let budget = budget(args.seconds, args.iterations, began);
+    let started = Started::new(budget, args.seed, args.threads);
     let bar = output.bar();
     let request = Request {
         site,
         date,
         absent: &absent,
         keep: keep.as_ref().map(|read| &read.plan),
-        settings: Settings {
-            stop: Stop {
-                budget: budget(args, began),
-                interrupted: &interrupted,
-            },
-            seed: args.seed,
-            islands: ISLANDS,
-        },
+        settings: started.settings(),
     };
-    let made = plan::make(&request, &mut |done, standing| show(&bar, done, standing));
+    let made = plan::make(&request, &mut started.watcher(&bar, output));
     bar.finish_and_clear();
     let facts = Facts {
         tonight,
@@ -161,57 +129,6 @@ fn planned(args: &Args, path: &Path, output: Output) -> Result<Exit, Exit> {
         began.elapsed().as_secs_f64()
     ));
     written.map(|()| exit(&made, args))
-}
-
-/// Finds out before the search whether its plan can be written.
-pub(super) fn room_for_files(out: &Path, names: &[&str]) -> Result<(), Refusal> {
-    fs::create_dir_all(out).map_err(|error| {
-        let message = format!("cannot make `{}`: {error}", out.display());
-        Refusal::of_file("unwritable", out, message)
-    })?;
-    for name in names {
-        let path = out.join(name);
-        report::writable(&path)
-            .map_err(|error| Refusal::of_file("unwritable", &path, error.to_string()))?;
-    }
-    Ok(())
-}
-
-pub(super) fn budget(args: &Args, began: Instant) -> Budget {
-    match args.iterations {
-        Some(count) => Budget::Iterations(count),
-        None => Budget::Until {
-            from: Instant::now(),
-            to: began + Duration::from_secs_f64(to_search(args.seconds)),
-        },
-    }
-}
-
-/// Until when to search, in seconds from the start.
-pub(super) fn to_search(seconds: f64) -> f64 {
-    let (fixed, part) = AFTER_SEARCH;
-    (seconds * (1.0 - part) - fixed).max(0.0)
-}
-
-/// Set by Ctrl-C: the best plan so far is then written. A second one ends the program at once.
-pub(super) fn interrupted(output: Output) -> Arc<AtomicBool> {
-    let flag = Arc::new(AtomicBool::new(false));
-    let heard = Arc::clone(&flag);
-    let set = ctrlc::set_handler(move || heard.store(true, Ordering::Relaxed));
-    if let Err(error) = set {
-        output.detail(format!("Ctrl-C will end the program at once: {error}"));
-    }
-    flag
-}
-
-pub(super) fn show(bar: &ProgressBar, done: f64, standing: &Standing) {
-    bar.set_position((done * 100.0) as u64);
-    let undone: i64 = standing.undone.iter().sum();
-    if undone > 0 {
-        bar.set_message(format!("{} min undone", undone / 60));
-    } else {
-        bar.set_message("all work placed");
-    }
 }
 
 /// The night that takes up what a carry-over file says; `None` without one.
@@ -269,8 +186,8 @@ fn write(args: &Args, site: &Site, made: &Made, facts: &Facts, output: Output) -
         facts,
     };
     let json = as_json(&answer)?;
-    let written = files(&args.out, &answer, &json, output);
-    let written = written.and_then(|()| carry(args, site, made, facts, output));
+    let carry = carry(args, site, made, facts)?;
+    let written = files(&args.out, &answer, carry, &json, output);
     // Also when a file could not be written: the plan is not lost then.
     let text = if output.is_json() {
         json
@@ -278,6 +195,16 @@ fn write(args: &Args, site: &Site, made: &Made, facts: &Facts, output: Output) -
         report::table(&answer)
     };
     output::data(&text).and(written)
+}
+
+/// Report and cards of a plan.
+pub(super) fn pages(answer: &Answer) -> Vec<(&'static str, String)> {
+    let words = || Words::new(Language::English, answer.site);
+    let (page, cards) = rayon::join(
+        || report::html(answer, &words()),
+        || report::cards(answer, &words(), false),
+    );
+    vec![(PAGE, page), (CARDS, cards)]
 }
 
 /// What plan.json holds.
@@ -294,18 +221,29 @@ pub(super) fn as_json(answer: &Answer) -> Result<String, Exit> {
     })
 }
 
-/// Writes plan, report and cards into a folder.
-pub(super) fn files(out: &Path, answer: &Answer, json: &str, output: Output) -> Result<(), Exit> {
-    let words = Words::new(Language::English, answer.site);
-    put(out, PLAN, json, output)
-        .and_then(|()| put(out, PAGE, &report::html(answer, &words), output))
-        .and_then(|()| put(out, CARDS, &report::cards(answer, &words, false), output))
+/// Writes report, cards and whatever goes with them into a folder, and the plan last.
+pub(super) fn files(
+    out: &Path,
+    answer: &Answer,
+    more: Option<(&'static str, String)>,
+    json: &str,
+    output: Output,
+) -> Result<(), Exit> {
+    let mut files = pages(answer);
+    files.extend(more);
+    files.push((PLAN, json.to_string()));
+    put(out, files, output)
 }
 
 /// What waits until another night, where something does or did.
-fn carry(args: &Args, site: &Site, made: &Made, facts: &Facts, output: Output) -> Result<(), Exit> {
+fn carry(
+    args: &Args,
+    site: &Site,
+    made: &Made,
+    facts: &Facts,
+) -> Result<Option<(&'static str, String)>, Exit> {
     if args.carry.is_none() && made.plan.undone.is_empty() {
-        return Ok(());
+        return Ok(None);
     }
     let (date, usual) = (made.plan.date, Tonight::default());
     let night = facts.tonight.as_ref().unwrap_or(&usual);
@@ -315,11 +253,20 @@ fn carry(args: &Args, site: &Site, made: &Made, facts: &Facts, output: Output) -
         output::wrong(format!("error: cannot write down what waits: {error}"));
         Exit::Bug
     })?;
-    put(&args.out, CARRY, &text, output)
+    Ok(Some((CARRY, text)))
 }
 
-pub(super) fn put(folder: &Path, name: &str, text: &str, output: Output) -> Result<(), Exit> {
-    output.put(&folder.join(name), text)
+/// Writes the files of a plan into its folder; the plan itself is the last of them.
+pub(super) fn put(
+    folder: &Path,
+    files: Vec<(&'static str, String)>,
+    output: Output,
+) -> Result<(), Exit> {
+    let files: Vec<_> = files
+        .into_iter()
+        .map(|(name, text)| (folder.join(name), text))
+        .collect();
+    output.put_all(&files)
 }
 
 fn exit(made: &Made, args: &Args) -> Exit {

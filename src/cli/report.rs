@@ -2,13 +2,12 @@
 
 use super::exit::Exit;
 use super::output::{self, Output};
-use super::refusal::{Refusal, refuse};
-use super::site;
+use super::refusal::refuse;
 use super::verify::{self, ReadPlan};
+use super::{folder, site};
 use evenrun::plan::{Facts, Measures, PlanDocument, check, measure};
 use evenrun::report::{self, Answer, Language, Words, Written};
 use evenrun::site::{Calendar, Site};
-use std::fs;
 use std::path::{Path, PathBuf};
 
 /// Options of `report`.
@@ -132,11 +131,6 @@ fn write(args: &Args, answer: &Answer, output: Output) -> Result<(), Exit> {
 }
 
 fn make_folder(folder: Option<&Path>, output: Output) -> Result<(), Exit> {
-    let Some(folder) = folder.filter(|f| !f.as_os_str().is_empty()) else {
-        return Ok(());
-    };
-    fs::create_dir_all(folder).map_err(|error| {
-        let message = format!("cannot make `{}`: {error}", folder.display());
-        refuse(&[Refusal::of_file("unwritable", folder, message)], output)
-    })
+    let made = folder.map_or(Ok(()), folder::make);
+    made.map_err(|refusal| refuse(&[refusal], output))
 }

@@ -1,12 +1,11 @@
 //! `evenrun staff`: how many people it takes.
 
-use super::audit::room_for;
 use super::exit::Exit;
 use super::output::{self, Output};
 use super::plan::day;
 use super::refusal::refuse;
 use super::search::Search;
-use super::site;
+use super::{folder, site};
 use clap::ValueEnum;
 use evenrun::input::read_shift;
 use evenrun::manage::{SchoolFigures, Staff, StaffDocument, StaffRequest, staff};
@@ -76,8 +75,8 @@ fn counted(args: &Args, output: Output) -> Result<Exit, Exit> {
     let began = Instant::now();
     let reading = site::read(&args.site, output)?;
     let site = &reading.site;
-    room_for(&args.out).map_err(|refusal| refuse(&[refusal], output))?;
-    let started = args.search.start(began, output);
+    folder::room_for(&args.out, &[PAGE]).map_err(|refusal| refuse(&[refusal], output))?;
+    let started = args.search.start(began);
     let bar = output.bar();
     let request = StaffRequest {
         site,

@@ -84,21 +84,21 @@ impl CarryDocument {
     /// # Errors
     /// A text that is not such a file, or of another version.
     pub fn from_json(text: &str) -> Result<CarryDocument, Misfit> {
-        let document: CarryDocument = serde_json::from_str(text).map_err(|error| {
+        let unread = |error: serde_json::Error| {
             let at = format!("{}:{}", error.line(), error.column());
             let message = error.to_string();
             let message = message.split(" at line ").next().unwrap_or_default();
             Misfit::new(at, format!("this is no carry-over file: {message}"))
                 .hint("a carry-over file is the `carry.json` that `evenrun cover` and `evenrun plan` write")
-        })?;
-        if document.version != VERSION {
-            let message = format!(
-                "carry-over files of version {} are not known here",
-                document.version
-            );
-            return Err(Misfit::new("version", message));
+        };
+        // Before all else: another version may have other keys.
+        let Versioned { version } = serde_json::from_str(text).map_err(unread)?;
+        if let Some(other) = version.filter(|v| *v != u64::from(VERSION)) {
+            let message = format!("carry-over files of version {other} are not known here");
+            let known = format!("this program reads version {VERSION}");
+            return Err(Misfit::new("version", message).hint(known));
         }
-        Ok(document)
+        serde_json::from_str(text).map_err(unread)
     }
 
     /// The night of a date that takes up what waits.
@@ -132,6 +132,12 @@ impl CarryDocument {
             ..Tonight::default()
         })
     }
+}
+
+/// The one thing looked at before all others.
+#[derive(Deserialize)]
+struct Versioned {
+    version: Option<u64>,
 }
 
 fn entry(site: &Site, wait: &Wait) -> WaitDocument {

@@ -7,9 +7,10 @@ use super::night;
 use super::saved_by::{Saver, saved_by};
 use crate::balance::{Bound, Certificate, bound};
 use crate::plan::{
-    Made, Misfit, Plan, PlannedStop, Tonight, Undone, UndoneWork, compose, measure, settle,
+    Afterwards, Made, Misfit, Plan, PlannedStop, Tonight, Undone, UndoneWork, compose, measure,
+    settle,
 };
-use crate::route::{Found, Instance, Question, Settings, Standing, pose, search};
+use crate::route::{Found, Instance, Question, Settings, Standing, Stop, pose, search};
 use crate::site::{Calendar, PlaceId, Site, WorkerId};
 use crate::walk::{Walks, ideal_times};
 use itertools::Itertools;
@@ -167,18 +168,22 @@ impl Repair<'_> {
         self.go_on(&mut instance, &present, &open);
         let late = self.let_go(&mut instance, &present);
         let start = stay_near(&mut instance, &question, self.earlier.plan, request.steady);
-        let mut found = search(&instance, Some(&start), &[], request.settings, watch);
+        let after = Afterwards::of(request.settings.stop);
+        let settings = request.settings.leaving(after.all());
+        let mut found = search(&instance, Some(&start), &[], settings, watch);
+        let stop = request.settings.stop.leaving(after.files);
         let past = self.past(&present, &mut found);
         let mut plan = compose(&question, &jobs, &instance, &found, &past);
         plan.undone.extend(missed);
         plan.undone.sort_by_key(|u| u.what);
-        let bound = self.bound(&instance, &found.scope);
+        let bound = self.bound(&instance, &found.scope, stop);
         let savers = saved_by(
             &question,
             &staying,
             &jobs,
             (&instance, &found),
             &plan.undone,
+            stop,
         );
         let known: Vec<UndoneWork> = plan.undone.iter().map(|u| u.what).collect();
         self.stay_as_needed(&plan, &late)?;
@@ -250,7 +255,7 @@ impl Repair<'_> {
         plan
     }
 
-    fn bound(&self, instance: &Instance, scope: &[u8]) -> Bound {
+    fn bound(&self, instance: &Instance, scope: &[u8], stop: Stop) -> Bound {
         if !self.frozen.past.is_empty() {
             return Bound {
                 share: 0.0,
@@ -263,6 +268,6 @@ impl Repair<'_> {
                 .get(PlaceId(from), PlaceId(to))
                 .map_or(0, |time| time.0)
         };
-        bound(instance, scope, &way)
+        bound(instance, scope, &way, stop)
     }
 }

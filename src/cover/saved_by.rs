@@ -1,7 +1,7 @@
 //! The smallest thing that would have saved what is left undone: some more minutes, somebody who may do it, a longer opening.
 
 use crate::plan::{Reason, Undone, UndoneWork};
-use crate::route::{Found, Instance, Overrun, Question, overruns};
+use crate::route::{Found, Instance, Overrun, Question, Stop, overruns};
 use crate::site::{Moves, Site, WorkerId};
 use crate::units::{Clock, Seconds};
 use crate::work::{DueTask, Jobs, Target};
@@ -152,7 +152,7 @@ fn minutes(time: Seconds, more: &str) -> String {
     )
 }
 
-/// For each piece of undone work what would have saved it; `None` where nothing so simple would.
+/// For each piece of undone work what would have saved it; `None` where nothing so simple would, or it is time to stop.
 /// `staying` are those who are there to the end.
 ///
 /// # Complexity
@@ -163,16 +163,15 @@ pub fn saved_by(
     jobs: &Jobs,
     (instance, found): (&Instance, &Found),
     undone: &[Undone],
+    stop: Stop,
 ) -> Vec<Option<Saver>> {
     let wants = undone.iter().map(|u| wanted(jobs, u.what)).collect_vec();
     let asked = wants.iter().flatten().copied().unique().collect_vec();
-    let answers = overruns(instance, found, &asked);
-    let answer = |want: &Option<(u32, u8)>| {
-        let at = asked.iter().position(|a| Some(*a) == *want)?;
-        answers[at]
-    };
+    let answers = overruns(instance, found, &asked, stop);
     let one = |(undone, want): (&Undone, &Option<(u32, u8)>)| {
-        saver(question, staying, undone, answer(want))
+        let at = asked.iter().position(|a| Some(*a) == *want);
+        let answer = at.map_or(Some(&None), |at| answers.get(at))?;
+        saver(question, staying, undone, *answer)
     };
     undone.iter().zip(&wants).map(one).collect()
 }

@@ -35,6 +35,7 @@ pub const CODES: &[(&str, &str)] = &[
     ("E215", "unknown time zone"),
     ("E216", "a calendar that ends before it begins"),
     ("E217", "a day outside its calendar"),
+    ("E218", "a calendar of another version"),
     ("E301", "an id is used twice"),
     ("E302", "unknown floor"),
     ("E303", "unknown hall"),

@@ -1,7 +1,7 @@
 //! Turns what the search found back into words: stops with tasks, and what is left undone with its reason.
 
 use super::model::{Plan, PlannedStop, Reason, Run, Undone, UndoneWork, What, takes_cart};
-use crate::route::{Event, Found, FoundRun, Instance, Question, Timed, Visit, fits_alone};
+use crate::route::{Alone, Event, Found, FoundRun, Instance, Question, Timed, Visit};
 use crate::site::{MachineId, Method, PlaceId, WorkerId};
 use crate::units::{Clock, Span};
 use crate::work::{DueTask, Jobs, Target};
@@ -113,6 +113,7 @@ impl Composer<'_> {
 
     fn undone(&self) -> Vec<Undone> {
         let mut undone = Vec::new();
+        let mut alone = Alone::new(self.instance);
         for (index, job) in self.question.jobs.iter().enumerate() {
             let done = usize::from(self.scope[index]);
             let left: Vec<UndoneWork> = match &job.target {
@@ -123,7 +124,7 @@ impl Composer<'_> {
                 Target::Room(tasks) => tasks[done..].iter().map(|t| UndoneWork::Task(*t)).collect(),
             };
             for (more, what) in left.into_iter().enumerate() {
-                let fits = fits_alone(self.instance, index as u32, (done + more + 1) as u8);
+                let fits = alone.fits(index as u32, (done + more + 1) as u8);
                 undone.push(Undone {
                     what,
                     reason: if fits {

@@ -1,13 +1,23 @@
-//! Writing a file so that a reader sees the old one or the new one whole, never half of it: written aside, flushed to the
-//! disk, then renamed over the old one.
+//! Writing files so that a reader sees the old ones or the new ones whole, never half of one: written aside, flushed to the disk, then
+//! renamed over the old ones.
+//!
+//! Files that belong together are all written aside first, so that a full disk leaves the old set as it was, and then renamed one after another, in
+//! the order given. The file that the others are made from comes last, and is written last as well: a set in which any file is younger than that one
+//! is half the old set and half the new.
+//!
+//! A program that is killed leaves what it has written aside. Whoever writes holds a lock on it, which ends with the program; what nobody
+//! holds any more is removed by the next one that writes the same file.
 
-use std::ffi::OsString;
+use std::ffi::{OsStr, OsString};
 use std::fs::{self, File, OpenOptions};
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 
 /// Names tried for the file written aside before giving up; more than anyone leaves lying about.
 const NAMES_TRIED: u32 = 100;
+
+/// How the name of a file written aside ends.
+const ASIDE: &str = ".part";
 
 /// Why a file could not be written.
 #[derive(Debug, thiserror::Error)]
@@ -30,23 +40,19 @@ pub enum WriteError {
 /// # Errors
 /// [`WriteError`] names the path; nothing is left behind then.
 pub fn write(path: &Path, bytes: &[u8]) -> Result<(), WriteError> {
-    let name = path
-        .file_name()
-        .ok_or_else(|| WriteError::NotAFile(path.to_path_buf()))?;
-    let folder = folder_of(path);
-    let refused = |source| WriteError::Refused {
-        path: path.to_path_buf(),
-        source,
-    };
-    let (mut file, aside) = open_aside(folder, name).map_err(refused)?;
-    let written = fill(&mut file, bytes).and_then(|()| fs::rename(&aside, path));
-    if let Err(source) = written {
-        // The first error is the one worth telling; a leftover that cannot be removed either adds nothing to it.
-        let _ = fs::remove_file(&aside);
-        return Err(refused(source));
-    }
-    flush_folder(folder);
-    Ok(())
+    Aside::write(path, bytes)?.put()
+}
+
+/// Writes several files, replacing those that are there one after another, in this order, once all of them are on the disk.
+///
+/// # Errors
+/// [`WriteError`] names the first file that could not be written; if it was one on the way to the disk, all is as it was.
+pub fn write_all(files: &[(PathBuf, String)]) -> Result<(), WriteError> {
+    let aside: Result<Vec<Aside>, WriteError> = files
+        .iter()
+        .map(|(path, text)| Aside::write(path, text.as_bytes()))
+        .collect();
+    aside?.into_iter().try_for_each(Aside::put)
 }
 
 /// Finds out whether [`write()`] could put a file there, without touching what is there.
@@ -54,18 +60,73 @@ pub fn write(path: &Path, bytes: &[u8]) -> Result<(), WriteError> {
 /// # Errors
 /// [`WriteError`], as it would be of writing.
 pub fn writable(path: &Path) -> Result<(), WriteError> {
-    let name = path
-        .file_name()
-        .ok_or_else(|| WriteError::NotAFile(path.to_path_buf()))?;
-    let refused = |source| WriteError::Refused {
-        path: path.to_path_buf(),
-        source,
-    };
     if path.is_dir() {
-        return Err(refused(io::ErrorKind::IsADirectory.into()));
+        return Err(WriteError::Refused {
+            path: path.to_path_buf(),
+            source: io::ErrorKind::IsADirectory.into(),
+        });
     }
-    let (_, aside) = open_aside(folder_of(path), name).map_err(refused)?;
-    fs::remove_file(&aside).map_err(refused)
+    Aside::open(path).map(drop)
+}
+
+/// A file written beside the one that it is to replace; gone if it is dropped before.
+struct Aside<'a> {
+    path: &'a Path,
+    written: PathBuf,
+    /// Held open for its lock.
+    file: File,
+    put: bool,
+}
+
+impl<'a> Aside<'a> {
+    fn open(path: &'a Path) -> Result<Aside<'a>, WriteError> {
+        let name = path
+            .file_name()
+            .ok_or_else(|| WriteError::NotAFile(path.to_path_buf()))?;
+        let folder = folder_of(path);
+        remove_left(folder, name);
+        let (file, aside) = open_aside(folder, name).map_err(|source| WriteError::Refused {
+            path: path.to_path_buf(),
+            source,
+        })?;
+        Ok(Aside {
+            path,
+            written: aside,
+            file,
+            put: false,
+        })
+    }
+
+    fn write(path: &'a Path, bytes: &[u8]) -> Result<Aside<'a>, WriteError> {
+        let mut aside = Aside::open(path)?;
+        let written = aside.file.write_all(bytes);
+        let written = written.and_then(|()| aside.file.sync_all());
+        written.map_err(|source| aside.refused(source))?;
+        Ok(aside)
+    }
+
+    fn put(mut self) -> Result<(), WriteError> {
+        fs::rename(&self.written, self.path).map_err(|source| self.refused(source))?;
+        self.put = true;
+        flush_folder(folder_of(self.path));
+        Ok(())
+    }
+
+    fn refused(&self, source: io::Error) -> WriteError {
+        WriteError::Refused {
+            path: self.path.to_path_buf(),
+            source,
+        }
+    }
+}
+
+impl Drop for Aside<'_> {
+    fn drop(&mut self) {
+        if !self.put {
+            // The first error is the one worth telling; a leftover that cannot be removed either adds nothing to it.
+            let _ = fs::remove_file(&self.written);
+        }
+    }
 }
 
 fn folder_of(path: &Path) -> &Path {
@@ -74,16 +135,26 @@ fn folder_of(path: &Path) -> &Path {
         .unwrap_or(Path::new("."))
 }
 
+/// How the names of all files written aside for this one begin.
+fn beginning(name: &OsStr) -> OsString {
+    let mut aside = OsString::from(".");
+    aside.push(name);
+    aside.push(".");
+    aside
+}
+
 /// A new file in the same folder, hence on the same disk, that nobody else has open.
-fn open_aside(folder: &Path, name: &std::ffi::OsStr) -> io::Result<(File, PathBuf)> {
+fn open_aside(folder: &Path, name: &OsStr) -> io::Result<(File, PathBuf)> {
     let mut last = io::Error::from(io::ErrorKind::AlreadyExists);
     for attempt in 0..NAMES_TRIED {
-        let mut aside = OsString::from(".");
-        aside.push(name);
-        aside.push(format!(".{}-{attempt}.part", std::process::id()));
+        let mut aside = beginning(name);
+        aside.push(format!("{}-{attempt}{ASIDE}", std::process::id()));
         let aside = folder.join(aside);
         match OpenOptions::new().write(true).create_new(true).open(&aside) {
-            Ok(file) => return Ok((file, aside)),
+            // Not there any more: taken for a leftover before it was locked. Where nothing can be locked, nothing is removed either.
+            Ok(file) if matches!(file.try_lock(), Err(fs::TryLockError::WouldBlock)) => {}
+            Ok(file) if aside.exists() => return Ok((file, aside)),
+            Ok(_) => {}
             Err(error) if error.kind() == io::ErrorKind::AlreadyExists => last = error,
             Err(error) => return Err(error),
         }
@@ -91,9 +162,23 @@ fn open_aside(folder: &Path, name: &std::ffi::OsStr) -> io::Result<(File, PathBu
     Err(last)
 }
 
-fn fill(file: &mut File, bytes: &[u8]) -> io::Result<()> {
-    file.write_all(bytes)?;
-    file.sync_all()
+/// Removes what a program that was killed has left of this file. What cannot be removed is in nobody's way.
+fn remove_left(folder: &Path, name: &OsStr) {
+    let beginning = beginning(name);
+    let is_aside = |found: &OsStr| {
+        let (found, beginning) = (found.as_encoded_bytes(), beginning.as_encoded_bytes());
+        found.starts_with(beginning) && found.ends_with(ASIDE.as_bytes())
+    };
+    let Ok(entries) = fs::read_dir(folder) else {
+        return;
+    };
+    for entry in entries.flatten().filter(|e| is_aside(&e.file_name())) {
+        let left = entry.path();
+        let opened = OpenOptions::new().write(true).open(&left);
+        if opened.is_ok_and(|file| file.try_lock().is_ok()) {
+            let _ = fs::remove_file(&left);
+        }
+    }
 }
 
 /// Makes the renaming itself survive a power cut. Some systems cannot open a folder: the file is whole there all the same.
@@ -107,6 +192,10 @@ fn flush_folder(folder: &Path) {
 mod tests {
     use super::*;
 
+    fn count(folder: &Path) -> usize {
+        fs::read_dir(folder).unwrap().count()
+    }
+
     #[test]
     fn a_file_is_replaced_whole_and_nothing_is_left_beside_it() {
         let folder = tempfile::tempdir().unwrap();
@@ -114,7 +203,7 @@ mod tests {
         write(&path, b"a long first version").unwrap();
         write(&path, b"second").unwrap();
         assert_eq!(fs::read(&path).unwrap(), b"second");
-        assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 1);
+        assert_eq!(count(folder.path()), 1);
     }
 
     #[test]
@@ -126,7 +215,43 @@ mod tests {
         let error = write(&path, b"new").unwrap_err();
         assert!(error.to_string().contains("report.html"), "{error}");
         assert!(path.join("kept").exists());
-        assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 1);
+        assert_eq!(count(folder.path()), 1);
+    }
+
+    #[test]
+    fn files_that_belong_together_are_replaced_in_order_once_all_are_on_the_disk() {
+        let folder = tempfile::tempdir().unwrap();
+        let paths = ["a", "missing/b", "c"].map(|name| folder.path().join(name));
+        fs::write(&paths[0], "old").unwrap();
+        let files = paths.clone().map(|path| (path, "new".to_string()));
+        let error = write_all(&files).unwrap_err();
+        assert!(error.to_string().contains("missing"), "{error}");
+        assert_eq!(fs::read(&paths[0]).unwrap(), b"old");
+        assert_eq!(count(folder.path()), 1);
+
+        // One that cannot be renamed: those before it are new, those after it are not.
+        fs::create_dir_all(paths[1].join("in the way")).unwrap();
+        write_all(&files).unwrap_err();
+        assert_eq!(fs::read(&paths[0]).unwrap(), b"new");
+        assert!(!paths[2].exists());
+        assert_eq!(count(folder.path()), 2);
+        assert_eq!(count(paths[1].parent().unwrap()), 1);
+    }
+
+    #[test]
+    fn what_a_killed_program_left_is_removed_and_what_another_writes_is_not() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("plan.json");
+        let left = folder.path().join(".plan.json.1-0.part");
+        let other = folder.path().join(".plan.json.bak");
+        fs::write(&left, "half").unwrap();
+        fs::write(&other, "somebody's own").unwrap();
+        let theirs = Aside::write(&path, b"theirs").unwrap();
+        write(&path, b"ours").unwrap();
+        assert!(!left.exists() && other.exists() && theirs.written.exists());
+        theirs.put().unwrap();
+        assert_eq!(fs::read(&path).unwrap(), b"theirs");
+        assert_eq!(count(folder.path()), 2);
     }
 
     #[test]
@@ -134,7 +259,7 @@ mod tests {
         let folder = tempfile::tempdir().unwrap();
         let path = folder.path().join("plan.json");
         writable(&path).unwrap();
-        assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 0);
+        assert_eq!(count(folder.path()), 0);
         fs::write(&path, "old").unwrap();
         writable(&path).unwrap();
         assert_eq!(fs::read(&path).unwrap(), b"old");

@@ -25,7 +25,7 @@ pub use calendar::{calendar_html, calendar_ics, calendar_table};
 pub use cards::cards;
 pub use cover_sheet::{CoverSheet, cover_sheet};
 pub use csv::csv;
-pub use files::{WriteError, writable, write};
+pub use files::{WriteError, writable, write, write_all};
 pub use html::html;
 pub use ics::ics;
 pub use sites::{SiteFigures, SiteLine, sites_table};

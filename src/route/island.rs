@@ -5,6 +5,7 @@ use super::prices::Standing;
 use super::recreate::{Bar, give_to_owners, raise, recreate, wanting};
 use super::ruin;
 use super::solution::Solution;
+use super::stop::Stop;
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64Mcg;
 
@@ -43,11 +44,14 @@ impl<'a> Island<'a> {
         self.adopt(self.now.clone());
     }
 
-    /// Its best plan, with whatever still fits of what is left undone, most important first.
-    pub(super) fn finish(mut self, near: &Near) -> Solution<'a> {
+    /// Its best plan, with whatever still fits of what is left undone, most important first, until it is time to stop.
+    pub(super) fn finish(mut self, near: &Near, stop: Stop) -> Solution<'a> {
         self.now = self.best.clone();
         for priority in 0..3 {
             for job in wanting(&self.now) {
+                if stop.has_ended() {
+                    return self.best;
+                }
                 raise(&mut self.now, job, priority, near, &mut self.rng);
                 self.settle(true, i64::MIN);
             }

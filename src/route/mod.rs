@@ -37,7 +37,7 @@ mod tests;
 mod timing;
 mod workbench;
 
-pub use alone::fits_alone;
+pub use alone::Alone;
 pub use before::{Before, Begun, Known, Open, Was};
 pub use elsewhere::{AsPlanned, Could, Elsewhere, elsewhere};
 pub use handover::Handover;

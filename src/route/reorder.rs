@@ -24,6 +24,9 @@ pub(super) fn reorder(solution: &mut Solution, stop: Stop) {
     loop {
         let before = solution.price();
         for run in 0..solution.runs.len() {
+            if stop.has_ended() {
+                break;
+            }
             // The others may have moved out of the way since it was timed.
             let same = solution.runs[run].visits.clone();
             change(solution, run, &same);

@@ -15,6 +15,7 @@ use super::solution::Solution;
 use super::stop::Stop;
 use super::timing::Timed;
 use rayon::prelude::*;
+use std::time::Duration;
 
 /// How often the islands meet.
 const MEETINGS: u32 = 40;
@@ -31,6 +32,17 @@ pub struct Settings<'a> {
     pub seed: u64,
     /// How many islands search side by side.
     pub islands: u32,
+}
+
+impl Settings<'_> {
+    /// The same with so much of a budget of time left for something else.
+    #[must_use]
+    pub fn leaving(self, time: Duration) -> Self {
+        Settings {
+            stop: self.stop.leaving(time),
+            ..self
+        }
+    }
 }
 
 /// A run as found: its order, and what happens when.
@@ -61,7 +73,7 @@ pub type Start = Vec<Vec<Visit>>;
 /// Searches for a good plan, from nothing or from earlier orders as far as they still fit. What is not in these is first given to its owner by
 /// `split`, if that fits.
 ///
-/// `watch` is told how far the search is (0 to 1) and where its best plan stands, at every meeting of the islands.
+/// `watch` is told how far the search is (0 to 1) and where its best plan stands, as soon as there is one and at every meeting of the islands.
 pub fn search(
     instance: &Instance,
     start: Option<&Start>,
@@ -96,6 +108,13 @@ pub(super) fn best<'a>(
     islands
         .par_iter_mut()
         .for_each(|island| island.complete(&near, split));
+    if let Some(first) = islands.iter().map(|i| &i.standing).min() {
+        watch(0.0, first);
+    }
+    let settings = Settings {
+        stop: settings.stop.anew(),
+        ..settings
+    };
     let mut iterations = 0;
     if !instance.jobs.is_empty() {
         iterations = improve(&mut islands, &near, settings, watch);
@@ -106,7 +125,7 @@ pub(super) fn best<'a>(
     else {
         return (idle, iterations);
     };
-    let mut best = island.finish(&near);
+    let mut best = island.finish(&near, settings.stop);
     reorder(&mut best, settings.stop);
     if best.plain {
         best.spell_out();

@@ -6,6 +6,7 @@ use super::instance::{Instance, NO_WAY, Secs};
 use super::order::Visit;
 use super::search::Found;
 use super::solution::Solution;
+use super::stop::Stop;
 use itertools::Itertools;
 
 /// Runs may be longer by so much while work is tried; who would need more is not saved by a little more time.
@@ -33,11 +34,16 @@ pub fn can_end(instance: &Instance, worker: usize) -> bool {
 }
 
 /// For each job and scope wanted, the run that would hold it with the least more time, all other runs standing still; `None` if more time
-/// does not help.
+/// does not help. When it is time to stop, the answers so far.
 ///
 /// # Complexity
 /// Wants × workers × 30 timings of a run.
-pub fn overruns(instance: &Instance, found: &Found, wants: &[(u32, u8)]) -> Vec<Option<Overrun>> {
+pub fn overruns(
+    instance: &Instance,
+    found: &Found,
+    wants: &[(u32, u8)],
+    stop: Stop,
+) -> Vec<Option<Overrun>> {
     let mut relaxed = instance.clone();
     for worker in &mut relaxed.workers {
         worker.latest += STRETCH;
@@ -53,8 +59,11 @@ pub fn overruns(instance: &Instance, found: &Found, wants: &[(u32, u8)]) -> Vec<
         solution.set_order(run, &order.visits);
     }
     solution.commit();
-    let one = |(job, scope): &(u32, u8)| overrun(instance, &mut solution, *job, *scope);
-    wants.iter().map(one).collect()
+    let mut one = |(job, scope): &(u32, u8)| overrun(instance, &mut solution, *job, *scope);
+    wants
+        .iter()
+        .map_while(|want| (!stop.has_ended()).then(|| one(want)))
+        .collect()
 }
 
 fn overrun(instance: &Instance, solution: &mut Solution, job: u32, scope: u8) -> Option<Overrun> {

@@ -1,7 +1,7 @@
 //! When to stop searching: after so many iterations, at a moment, or when asked to.
 
 use std::sync::atomic::{AtomicBool, Ordering};
-use std::time::Instant;
+use std::time::{Duration, Instant};
 
 /// When to stop.
 #[derive(Clone, Copy, Debug)]
@@ -10,7 +10,7 @@ pub enum Budget {
     Iterations(u64),
     /// At a moment.
     Until {
-        /// When the search began.
+        /// When the work began.
         from: Instant,
         /// When it ends.
         to: Instant,
@@ -26,10 +26,71 @@ pub struct Stop<'a> {
     pub interrupted: &'a AtomicBool,
 }
 
+/// Set by nobody.
+static NEVER: AtomicBool = AtomicBool::new(false);
+
 /// So much of a budget of time is left for the last touches.
 const LAST: f64 = 0.04;
 
 impl Stop<'_> {
+    /// Nothing ends what goes on as long as it has to.
+    pub const NEVER: Stop<'static> = Stop {
+        budget: Budget::Iterations(u64::MAX),
+        interrupted: &NEVER,
+    };
+
+    /// The same with so much time left at the end for something else.
+    #[must_use]
+    pub fn leaving(self, time: Duration) -> Self {
+        let budget = match self.budget {
+            Budget::Until { from, to } => Budget::Until {
+                from,
+                to: to.checked_sub(time).unwrap_or(from).max(from),
+            },
+            rounds @ Budget::Iterations(_) => rounds,
+        };
+        Stop { budget, ..self }
+    }
+
+    /// The same with what is left of a budget of time as the whole of it.
+    #[must_use]
+    pub(super) fn anew(self) -> Self {
+        let budget = match self.budget {
+            Budget::Until { to, .. } => Budget::Until {
+                from: Instant::now().min(to),
+                to,
+            },
+            rounds @ Budget::Iterations(_) => rounds,
+        };
+        Stop { budget, ..self }
+    }
+
+    /// How much of a budget of time is used; nothing of one of rounds.
+    pub fn used(&self) -> Duration {
+        match self.budget {
+            Budget::Iterations(_) => Duration::ZERO,
+            Budget::Until { from, .. } => from.elapsed(),
+        }
+    }
+
+    /// How much of a budget of time is left; nothing of one of rounds.
+    pub fn left(&self) -> Duration {
+        match self.budget {
+            Budget::Iterations(_) => Duration::ZERO,
+            Budget::Until { to, .. } => to.saturating_duration_since(Instant::now()),
+        }
+    }
+
+    /// Whether more than a part of a budget of time is used.
+    pub fn has_used(&self, part: f64) -> bool {
+        match self.budget {
+            Budget::Iterations(_) => false,
+            Budget::Until { from, to } => {
+                from.elapsed() > to.saturating_duration_since(from).mul_f64(part)
+            }
+        }
+    }
+
     /// Whether the last touches, too, have to end.
     pub(super) fn is_over(&self) -> bool {
         let late = match self.budget {

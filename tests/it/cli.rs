@@ -5,9 +5,13 @@
 mod broken;
 mod commands;
 mod covering;
+mod files;
 mod many;
 mod planning;
 mod reporting;
+mod same;
+#[cfg(unix)]
+mod signals;
 mod streams;
 
 use assert_cmd::Command;

@@ -18,6 +18,29 @@ pub(crate) fn read_text(text: &str) -> Site {
     read(&file)
 }
 
+/// A site whose rooms stand in another order in their table: rotated by so many, and every second time backwards.
+pub(crate) fn shuffled(site: &str, by: usize) -> Site {
+    let from = Path::new(env!("CARGO_MANIFEST_DIR")).join(site);
+    let folder = tempfile::tempdir().expect("a folder for the test");
+    for entry in fs::read_dir(from).expect("the site is a folder") {
+        let path = entry.expect("it can be listed").path();
+        let text = fs::read_to_string(&path).expect("it can be read");
+        let name = path.file_name().expect("it has a name");
+        let text = if name == "rooms.csv" {
+            let mut lines: Vec<&str> = text.lines().collect();
+            lines[1..].rotate_left(by);
+            if by % 2 == 1 {
+                lines[1..].reverse();
+            }
+            lines.join("\n")
+        } else {
+            text
+        };
+        fs::write(folder.path().join(name), text).expect("the folder can be written to");
+    }
+    read(folder.path())
+}
+
 /// The college of the demo.
 pub(crate) fn demo() -> Site {
     read_file("demo/larkfield")

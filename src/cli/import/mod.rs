@@ -5,14 +5,14 @@ mod events;
 mod rooms;
 
 use super::exit::Exit;
+use super::folder;
 use super::new;
 use super::output::{self, Output};
-use super::refusal::{Refusal, refuse};
+use super::refusal::refuse;
 use super::site;
 use evenrun::input::{Changes, Problem, Problems};
 use std::fmt::Write;
-use std::fs;
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 
 /// Changed values that are shown; there is a line for each.
 const SHOWN: usize = 40;
@@ -73,32 +73,25 @@ fn put(files: &[(PathBuf, String)], dry_run: bool, output: Output) -> Result<(),
     if files.is_empty() {
         output.note("nothing to write: the site has all of it");
     }
-    for (path, text) in files {
-        if dry_run {
+    if dry_run {
+        for (path, _) in files {
             output.note(format!("would write {}", path.display()));
-            continue;
         }
-        make_folder_of(path, output)?;
-        let is_new = !path.exists();
-        output.put(path, text)?;
+        return Ok(());
+    }
+    let refused = |refusal| refuse(&[refusal], output);
+    for folder in files.iter().filter_map(|(path, _)| path.parent()) {
+        folder::make(folder).map_err(refused)?;
+    }
+    for (path, _) in files {
         if let Some(folder) = path
             .parent()
-            .filter(|_| is_new && path.ends_with("site.yaml"))
+            .filter(|_| path.ends_with("site.yaml") && !path.exists())
         {
-            new::put_schema(folder).map_err(|refusal| refuse(&[refusal], output))?;
+            new::put_schema(folder).map_err(refused)?;
         }
     }
-    Ok(())
-}
-
-fn make_folder_of(path: &Path, output: Output) -> Result<(), Exit> {
-    let Some(folder) = path.parent().filter(|f| !f.as_os_str().is_empty()) else {
-        return Ok(());
-    };
-    fs::create_dir_all(folder).map_err(|error| {
-        let message = format!("cannot make `{}`: {error}", folder.display());
-        refuse(&[Refusal::of_file("unwritable", folder, message)], output)
-    })
+    output.put_all(files)
 }
 
 /// What changes in the site's rooms.

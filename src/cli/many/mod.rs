@@ -10,21 +10,23 @@ mod summary;
 
 use super::exit::Exit;
 use super::output::{self, Output};
-use super::plan::{self, Args};
+use super::plan::Args;
 use super::refusal::refuse;
+use super::search;
 use evenrun::report::{self, SiteLine};
 use itertools::Itertools;
 use serde_json::json;
 pub(super) use sites::Part;
 use std::path::Path;
 use std::sync::atomic::{AtomicUsize, Ordering};
-use std::sync::{Mutex, PoisonError};
+use std::sync::{Arc, Mutex, PoisonError};
 use summary::State;
 
 /// Plans all sites below a folder, or a share of them.
 pub(super) fn planned(args: &Args, folder: &Path, output: Output) -> Result<Exit, Exit> {
     let sites = sites::below(folder, args.part).map_err(|refusal| refuse(&[refusal], output))?;
-    let interrupted = plan::interrupted(output);
+    let interrupted = Arc::default();
+    search::listen(&interrupted, output);
     let task = one::Task {
         args,
         interrupted: &interrupted,

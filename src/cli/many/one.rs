@@ -2,9 +2,10 @@
 
 use super::super::exit::Exit;
 use super::super::output::{self, Output};
-use super::super::plan::{self, Args, CARDS, ISLANDS, PAGE, PLAN};
+use super::super::plan::{self, Args, CARDS, PAGE, PLAN};
 use super::super::refusal::refuse;
-use super::super::site;
+use super::super::search::{ISLANDS, budget};
+use super::super::{folder, site};
 use super::record::Record;
 use super::sites::Found;
 use super::summary::State;
@@ -46,7 +47,7 @@ impl Task<'_> {
         if let Some(figures) = self.as_before(date, &reading.files, &out) {
             return State::Stands(figures);
         }
-        if let Err(refusal) = plan::room_for_files(&out, &[PLAN, PAGE, CARDS]) {
+        if let Err(refusal) = folder::room_for(&out, &[PLAN, PAGE, CARDS]) {
             refuse(&[refusal], told);
             return State::Refused;
         }
@@ -68,7 +69,7 @@ impl Task<'_> {
             facts: &facts,
         };
         let written = plan::as_json(&answer).and_then(|json| {
-            plan::files(&out, &answer, &json, told)?;
+            plan::files(&out, &answer, None, &json, told)?;
             Ok(json)
         });
         match written {
@@ -82,7 +83,7 @@ impl Task<'_> {
     fn settings(&self, began: Instant) -> Settings<'_> {
         Settings {
             stop: Stop {
-                budget: plan::budget(self.args, began),
+                budget: budget(self.args.seconds, self.args.iterations, began),
                 interrupted: self.interrupted,
             },
             seed: self.args.seed,

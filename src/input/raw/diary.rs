@@ -8,6 +8,8 @@ use serde::Deserialize;
 #[derive(Debug, Default, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub(crate) struct RawDiary {
+    /// Version of this format: 1, also if it is left out.
+    pub(crate) version: Option<At<u32>>,
     /// Its first day, such as `2026-03-09`.
     pub(crate) from: At<String>,
     /// Its last day.

@@ -8,6 +8,9 @@ use crate::input::raw::{RawDiary, RawDiaryEntry};
 use crate::site::{Diary, DiaryEntry, Room, RoomId, RoomKind, WorkerId};
 use jiff::civil::Date;
 
+/// The version of calendars read here.
+const VERSION: u32 = 1;
+
 /// The calendar; `None` if its stretch of days cannot be read.
 pub(super) fn diary(
     raw: &RawDiary,
@@ -16,6 +19,19 @@ pub(super) fn diary(
     names: &Names,
     log: &Log,
 ) -> Option<Diary> {
+    if let Some(other) = raw
+        .version
+        .as_ref()
+        .filter(|v| v.sound && v.value != VERSION)
+    {
+        let message = format!("calendars of version {} are not known here", other.value);
+        log.error(
+            "E218",
+            other.pos,
+            message,
+            format!("this program reads version {VERSION}; make the calendar again with it"),
+        );
+    }
     let (from, to) = date(log, &raw.from).zip(date(log, &raw.to))?;
     if to < from {
         let message = format!("this calendar ends on {to}, before it begins on {from}");

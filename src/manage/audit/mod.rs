@@ -22,7 +22,8 @@ pub use rotation::{Rotation, RotationDocument, rotation};
 pub use today::{GivenStop, Late};
 
 use crate::plan::{
-    Effort, Ground, Made, Plan, Run, Violation, begin_with, check, efforts, measure, prefer_earlier,
+    Afterwards, Effort, Ground, Made, Plan, Run, Violation, begin_with, check, efforts, measure,
+    prefer_earlier,
 };
 use crate::route::{Budget, Handover, Instance, Settings, Standing, Stop, pose};
 use crate::site::{RoomId, Site, WorkerId};
@@ -93,10 +94,17 @@ pub fn audit(request: &AuditRequest, watch: &mut dyn FnMut(f64, &Standing)) -> A
     let unassigned = unassigned(request, &ground);
     let setting = Today::of(request, &ground);
     let instance = setting.instance(request);
+    let after = Afterwards::of(request.settings.stop);
+    let request = &AuditRequest {
+        settings: request.settings.leaving(after.files),
+        ..*request
+    };
     let first = until(request.settings, TODAY);
-    let (today_orders, mut today, late) = setting.plan(request, &instance, first, watch);
+    // Without a best plan there is nothing to tell yet.
+    let (today_orders, mut today, late) =
+        setting.plan(request, &instance, (first, after.proof), &mut |_, _| {});
     let anyone = Anyone::of(request, &ground, &today.plan);
-    let (best_orders, best) = anyone.plan(request, &today.plan, watch);
+    let (best_orders, best) = anyone.plan(request, &today.plan, after.proof, watch);
     let wide = moves::wide(&instance, &setting.ground, &anyone.ground);
     let moves = moves::moves(
         request,
@@ -197,17 +205,20 @@ impl Anyone {
         &self,
         request: &AuditRequest,
         today: &Plan,
+        proof: Duration,
         watch: &mut dyn FnMut(f64, &Standing),
     ) -> (Handover<'_>, Made) {
         let site = request.site;
         let start = begin_with(&self.instance, &self.ground.question(site), today);
         let settings = after(request.settings, TODAY, BEST);
-        let (orders, found) = Handover::by_search(&self.instance, Some(&start), settings, watch);
+        let search = settings.leaving(proof);
+        let (orders, found) = Handover::by_search(&self.instance, Some(&start), search, watch);
         let present = &self.ground.present;
         let owned = |_, task: DueTask| owner(request.split, present, task.room).is_some();
         (
             orders,
-            self.ground.answer(site, &self.instance, &found, &owned),
+            self.ground
+                .answer(site, &self.instance, &found, settings.stop, &owned),
         )
     }
 }

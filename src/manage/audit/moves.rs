@@ -277,6 +277,9 @@ impl<'a> Bench<'a> {
         let pressed = self.pressed(plan);
         let mut best: Option<((i64, Standing), Move)> = None;
         for (index, room) in self.rooms.iter().enumerate() {
+            if self.stop.has_ended() {
+                return None;
+            }
             let owner = plan.owner(room.jobs[0]);
             let short = room.jobs.iter().any(|job| plan.is_short(*job));
             if !short && owner.is_some_and(|owner: usize| !pressed[owner]) {
@@ -343,13 +346,18 @@ impl<'a> Bench<'a> {
         let mut given = true;
         while given && !self.stop.has_ended() {
             given = false;
-            let options = now(&plan).into_iter().filter_map(|(room, _)| {
+            let options = now(&plan).into_iter();
+            let options = options.take_while(|_| !self.stop.has_ended());
+            let options = options.filter_map(|(room, _)| {
                 let room = &self.rooms[room];
                 let standing = plan.standing_if_given(&room.jobs, room.owner)?;
                 self.reaches(&standing).then_some((standing, room))
             });
             // What does least harm first: it leaves most to be given back after it.
             for (_, room) in options.sorted_by(|a, b| a.0.cmp(&b.0)).collect_vec() {
+                if self.stop.has_ended() {
+                    break;
+                }
                 let back = plan.standing_if_given(&room.jobs, room.owner);
                 if back.is_some_and(|standing| self.reaches(&standing)) {
                     given |= plan.give(&room.jobs, room.owner);

@@ -13,6 +13,7 @@ use crate::site::{RoomId, Site, WorkerId};
 use crate::units::{Clock, Seconds, Span};
 use crate::work::{DueTask, Job, Target};
 use itertools::Itertools;
+use std::time::Duration;
 
 /// A room's place in the order that is used today.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -77,14 +78,19 @@ impl Today {
         &self,
         request: &AuditRequest,
         instance: &'a Instance,
-        settings: Settings,
+        (settings, proof): (Settings, Duration),
         watch: &mut dyn FnMut(f64, &Standing),
     ) -> (Handover<'a>, Made, Vec<Late>) {
         let question = self.ground.question(&self.site);
         let owned = |worker, task: DueTask| request.split.owner(task.room) == Some(worker);
-        let answer = |found| self.ground.answer(&self.site, instance, found, &owned);
+        let stop = settings.stop;
+        let answer = |found| {
+            self.ground
+                .answer(&self.site, instance, found, stop, &owned)
+        };
         let Some(given) = request.given else {
-            let (plan, found) = Handover::by_search(instance, None, settings, watch);
+            let search = settings.leaving(proof);
+            let (plan, found) = Handover::by_search(instance, None, search, watch);
             return (plan, answer(&found), Vec::new());
         };
         let start = orders(instance, &question, given);

@@ -143,8 +143,8 @@ impl CalendarDocument {
         // A JSON text is a YAML text, whatever is in it.
         let quoted = |text: &str| serde_json::Value::from(text).to_string();
         let mut text = format!(
-            "# On which days periodic work falls. Written by `evenrun calendar`; change a day as you like.\nfrom: {}\nto: {}\nwork:\n",
-            self.from, self.to
+            "# On which days periodic work falls. Written by `evenrun calendar`; change a day as you like.\nversion: {}\nfrom: {}\nto: {}\nwork:\n",
+            self.version, self.from, self.to
         );
         for entry in &self.work {
             let worker = entry

@@ -15,7 +15,7 @@ pub use workload::{Turn, Workload, workload};
 
 use crate::balance::{bound, least_people};
 use crate::plan::{Ground, Request, UndoneWork, make};
-use crate::route::{Budget, Job, Settings, Stop, fits_alone, pose};
+use crate::route::{Alone, Budget, Job, Settings, Stop, pose};
 use crate::site::{PlaceId, Priority, Site};
 use crate::units::{Seconds, Span};
 use crate::walk::ideal_times;
@@ -160,7 +160,7 @@ fn level(
             break;
         }
     }
-    if let Some(people) = enough {
+    if let Some(people) = enough.filter(|_| !request.settings.stop.has_ended()) {
         attempt(people + 1, &mut attempts);
         if people > 1 && attempts.iter().all(|a| a.people != people - 1) {
             attempt(people - 1, &mut attempts);
@@ -183,8 +183,9 @@ fn level(
 fn possible(request: &StaffRequest, site: &Site) -> (Vec<u8>, usize) {
     let ground = Ground::of(site, request.date, &[]);
     let instance = pose(&ground.question(site));
+    let mut alone = Alone::new(&instance);
     let most = |(index, job): (usize, &Job)| {
-        let fits = |scope: &u8| fits_alone(&instance, index as u32, *scope);
+        let fits = |scope: &u8| alone.fits(index as u32, *scope);
         (1..=job.full()).rev().find(fits).unwrap_or(0)
     };
     let scope: Vec<u8> = instance.jobs.iter().enumerate().map(most).collect();
@@ -206,7 +207,7 @@ fn at_least(request: &StaffRequest, crew: &dyn Fn(usize) -> Site, scope: &[u8]) 
         };
         let ideal = ideal_times(&site, &ground.calendar);
         let way = |from, to| ideal.get(PlaceId(from), PlaceId(to)).map_or(0, |t| t.0);
-        let share = bound(&instance, scope, &way).share;
+        let share = bound(&instance, scope, &way, request.settings.stop).share;
         // Reserve may be used where nothing else helps; breaks may not.
         let rest: i32 = worker.breaks.iter().map(|b| b.length).sum();
         let most = f64::from(worker.latest - worker.from - rest);

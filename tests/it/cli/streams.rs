@@ -1,4 +1,4 @@
-//! What the program reads from and writes to other programs: pipes, full disks, Ctrl-C.
+//! What the program reads from and writes to other programs: pipes and full disks.
 
 use super::{Folder, json, json_of};
 use assert_cmd::Command;
@@ -105,29 +105,4 @@ fn a_full_disk_is_an_error() {
     assert_eq!(ended.status.code(), Some(2));
     let wanted = "error: cannot write to standard output: ";
     assert!(said.starts_with(wanted), "{said}");
-}
-
-#[cfg(unix)]
-#[test]
-fn ctrl_c_ends_the_search_with_the_best_plan_so_far() {
-    let folder = Folder::with_new_site();
-    let (site, out) = (folder.arg("site"), folder.arg("out"));
-    let child = process::Command::new(PROGRAM)
-        .args(["plan", &site, "--date", "2026-03-10", "--out", &out])
-        .args(["--seconds", "3600"])
-        .stdout(Stdio::null())
-        .stderr(Stdio::null())
-        .spawn()
-        .unwrap();
-    // The folder is made just before the program begins to listen.
-    while !folder.path("out").exists() {
-        std::thread::sleep(std::time::Duration::from_millis(20));
-    }
-    std::thread::sleep(std::time::Duration::from_secs(1));
-    let mut kill = process::Command::new("kill");
-    kill.args(["-INT", &child.id().to_string()]);
-    assert!(kill.status().unwrap().success());
-    let ended = child.wait_with_output().unwrap();
-    assert_eq!(ended.status.code(), Some(0));
-    assert_eq!(json_of(&folder.path("out/plan.json"))["sound"], true);
 }

@@ -8,6 +8,7 @@ mod problem;
 mod tsplib;
 
 use evenrun::balance::bound;
+use evenrun::route::Stop;
 use problem::SCALE;
 
 /// eil51 of TSPLIB (the 51 points are in `PyPI`'s pyvrp, `p06-2-50.vrp`), tours from city 1. Best tours of mTSPLib (Necula et al.): 222.73
@@ -26,7 +27,7 @@ fn a_short_search_comes_within_two_per_cent_of_the_best_known_tours() {
         let found = super::searched(&instance, 15_000);
         let longest = answer::longest(&cities, &found).expect("all cities visited");
         let way = |from, to| i64::from(instance.walks[0].walk(from, to));
-        let share = bound(&instance, &found.scope, &way).share;
+        let share = bound(&instance, &found.scope, &way, Stop::NEVER).share;
         let bound = share * f64::from(instance.workers[0].available) / SCALE;
         assert!(
             bound > 112.06 && bound <= best + 0.01,
