@@ -17,6 +17,7 @@ mod priority;
 mod rule;
 mod shift;
 mod skills;
+mod spare;
 mod swap;
 mod walking;
 mod waste;

@@ -9,41 +9,67 @@
 use super::clearing::cleared;
 use super::findings::{Exchange, Findings};
 use super::skills;
+use super::spare::{Spare, has_dwell};
 use super::swap::Swap;
 use crate::plan::reading::{ReadRun, Reading};
 use crate::plan::{PlannedStop, UndoneWork, What};
-use crate::site::{Method, Priority, RoomId};
-use crate::units::Seconds;
+use crate::site::{Priority, RoomId};
 use crate::work::DueTask;
 use itertools::Itertools;
 use std::collections::BTreeSet;
 
-/// Every undone task against every run.
+/// With more tasks undone than this a plan is not looked at: hours are missing then, and trying every exchange takes too long.
+const MOST_UNDONE: usize = 300;
+
+/// Every undone task against every run, until one exchange is found for each run.
 pub(super) fn across(reading: &Reading, found: &mut Findings) {
+    if reading.plan.undone.len() > MOST_UNDONE {
+        return;
+    }
     let visited: BTreeSet<RoomId> = reading
         .runs
         .iter()
         .flat_map(|run| run.stops.iter().filter_map(|s| s.what.room()))
         .collect();
+    let tasks = reading.runs.iter().flat_map(|run| run.stops);
+    let done: BTreeSet<DueTask> = tasks.flat_map(|s| s.what.tasks()).copied().collect();
+    let mut spare = Priority::ALL.map(|own| {
+        let runs = reading.runs.iter();
+        runs.map(|run| Spare::of(run, own)).collect_vec()
+    });
     for undone in &reading.plan.undone {
+        // What is both done and listed undone is for rule 1.
         if let UndoneWork::Task(task) = undone.what
             && is_plain(reading, task)
-            && !is_done(reading, task)
-            && let Some((run, exchange)) = best_to_drop(reading, task, visited.contains(&task.room))
+            && !done.contains(&task)
+            && let own = task.priority(reading.site) as usize
+            && let Some((index, exchange)) =
+                best_to_drop(reading, &spare[own], task, visited.contains(&task.room))
         {
-            report(run, exchange, found);
+            report(&reading.runs[index], exchange, found);
+            spare.iter_mut().for_each(|runs| runs[index] = None);
         }
     }
 }
 
 /// The exchange that drops the least important done task, or if no single one will do, several of one run: the run, and what becomes of it.
-fn best_to_drop<'r, 'a>(
-    reading: &'r Reading<'a>,
+fn best_to_drop(
+    reading: &Reading,
+    spare: &[Option<Spare>],
     task: DueTask,
     visited: bool,
-) -> Option<(&'r ReadRun<'a>, Exchange)> {
+) -> Option<(usize, Exchange)> {
     let own = task.priority(reading.site);
-    let able = reading.runs.iter().enumerate();
+    let may_take = |index: usize| {
+        spare[index]
+            .as_ref()
+            .is_some_and(|s| s.may_take(task, visited))
+    };
+    let able = reading
+        .runs
+        .iter()
+        .enumerate()
+        .filter(|(index, _)| may_take(*index));
     let swap = |(index, run)| Swap {
         reading,
         index,
@@ -58,15 +84,14 @@ fn best_to_drop<'r, 'a>(
     let lower = Priority::ALL.into_iter().rev().take_while(|p| *p > own);
     let mut single = lower.flat_map(|priority| swaps.iter().map(move |swap| (priority, swap)));
     let found = single.find_map(|(priority, swap)| Some((swap.index, first_of(priority, swap)?)));
-    let found = found.or_else(|| {
+    found.or_else(|| {
         let several = |swap: &Swap| {
             let less = less_important(swap);
             let exchange = (!less.is_empty()).then(|| cleared(swap, &less))??;
             Some((swap.index, exchange))
         };
         swaps.iter().find_map(several)
-    });
-    found.map(|(index, exchange)| (&reading.runs[index], exchange))
+    })
 }
 
 /// Done tasks of plain stops of the run that matter less, the most important and longest first.
@@ -81,7 +106,7 @@ fn less_important(swap: &Swap) -> Vec<DueTask> {
         .filter(to_come)
         .filter(|s| matches!(s.what, What::Clean(..)));
     let tasks = plain.flat_map(|s| s.what.tasks()).copied();
-    let less = tasks.filter(|t| t.priority(site) > own && !has_dwell(swap.reading, *t));
+    let less = tasks.filter(|t| t.priority(site) > own && !has_dwell(swap.run.site, *t));
     let seconds = |t: &DueTask| (t.minutes(site) * 60.0) as i64;
     less.sorted_by_key(|t| (t.priority(site), -seconds(t), *t))
         .collect()
@@ -97,7 +122,7 @@ fn first_of(priority: Priority, swap: &Swap) -> Option<Exchange> {
     let site = swap.run.site;
     let stops = swap.run.stops.iter().enumerate();
     let done = stops.flat_map(|(at, s)| s.what.tasks().iter().map(move |t| (at, *t)));
-    let plain = |t: DueTask| t.priority(site) == priority && !has_dwell(swap.reading, t);
+    let plain = |t: DueTask| t.priority(site) == priority && !has_dwell(swap.run.site, t);
     done.filter(|(_, t)| plain(*t)).find_map(|(at, drop)| {
         Some(Exchange {
             drops: vec![drop],
@@ -107,19 +132,9 @@ fn first_of(priority: Priority, swap: &Swap) -> Option<Exchange> {
     })
 }
 
-/// Listed undone by mistake, which rule 1 tells.
-fn is_done(reading: &Reading, task: DueTask) -> bool {
-    let mut stops = reading.runs.iter().flat_map(|run| run.stops);
-    stops.any(|stop| stop.what.tasks().contains(&task))
-}
-
 fn is_plain(reading: &Reading, due: DueTask) -> bool {
     let task = due.task(reading.site);
-    task.machine.is_none() && !due.is_mopping(reading.site) && !has_dwell(reading, due)
-}
-
-fn has_dwell(reading: &Reading, due: DueTask) -> bool {
-    matches!(due.task(reading.site).method, Method::Spray { dwell } if dwell > Seconds::ZERO)
+    task.machine.is_none() && !due.is_mopping(reading.site) && !has_dwell(reading.site, due)
 }
 
 fn report(run: &ReadRun, exchange: Exchange, found: &mut Findings) {
