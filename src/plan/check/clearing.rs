@@ -13,16 +13,28 @@ use itertools::Itertools;
 
 /// The exchange that gives up as little as need be, perhaps nothing, by going back from giving up everything in `less`.
 pub(super) fn cleared(swap: &Swap, less: &[DueTask]) -> Option<Exchange> {
+    let all = placed(swap, less)?;
+    let alone = Swap {
+        alone: true,
+        ..*swap
+    };
     let mut drops = less.to_vec();
-    let mut stops = placed(swap, &drops)?;
     for task in less {
         let rest = drops.iter().copied().filter(|d| d != task).collect_vec();
-        if let Some(with_it) = placed(swap, &rest) {
-            (drops, stops) = (rest, with_it);
+        if placed(&alone, &rest).is_some() {
+            drops = rest;
         }
     }
-    let add = swap.task;
-    Some(Exchange { drops, add, stops })
+    // Beside the other runs only the last one is tried: that takes long where there are many.
+    let (drops, stops) = match placed(swap, &drops) {
+        Some(stops) => (drops, stops),
+        None => (less.to_vec(), all),
+    };
+    Some(Exchange {
+        drops,
+        add: swap.task,
+        stops,
+    })
 }
 
 /// The stops with the task and without some others.

@@ -18,12 +18,12 @@ use crate::work::DueTask;
 use itertools::Itertools;
 use std::collections::BTreeSet;
 
-/// With more tasks undone than this a plan is not looked at: hours are missing then, and trying every exchange takes too long.
-const MOST_UNDONE: usize = 300;
+/// With more undone tasks times runs than this a plan is not looked at: hours are missing then, and trying every exchange takes too long.
+const MOST_TRIED: usize = 2_000;
 
 /// Every undone task against every run, until one exchange is found for each run.
 pub(super) fn across(reading: &Reading, found: &mut Findings) {
-    if reading.plan.undone.len() > MOST_UNDONE {
+    if reading.plan.undone.len() * reading.runs.len() > MOST_TRIED {
         return;
     }
     let visited: BTreeSet<RoomId> = reading
@@ -76,6 +76,7 @@ fn best_to_drop(
         run,
         task,
         visited,
+        alone: false,
     };
     let swaps: Vec<Swap> = able
         .filter(|(_, run)| could_do(run, task))

@@ -24,6 +24,8 @@ pub(super) struct Swap<'s, 'a> {
     pub(super) task: DueTask,
     /// Whether somebody is in its room anyway; then it has to be done there and then.
     pub(super) visited: bool,
+    /// Whether only the run itself is looked at, not the others beside it.
+    pub(super) alone: bool,
 }
 
 impl Swap<'_, '_> {
@@ -207,7 +209,7 @@ impl Swap<'_, '_> {
         {
             let run = self.run.with_stops(&stops)?;
             alone(self.reading, &run, &mut found);
-            if found.is_empty() {
+            if found.is_empty() && !self.alone {
                 together(&self.reading.replacing(self.index, run), &mut found);
             }
         }
