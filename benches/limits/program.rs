@@ -7,7 +7,7 @@ use std::time::{Duration, Instant};
 pub(crate) const PROGRAM: &str = env!("CARGO_BIN_EXE_evenrun");
 
 /// A program that takes so much longer than any budget here is not waited for.
-const TOO_LONG: Duration = Duration::from_secs(60);
+const TOO_LONG: Duration = Duration::from_mins(1);
 
 /// How a run ended, and after how many seconds.
 pub(crate) struct Ended {

@@ -87,6 +87,12 @@ impl Folder {
     }
 }
 
+/// Says what is not tested here.
+#[expect(clippy::print_stderr, reason = "whoever runs the tests is to see it")]
+fn skipped(why: &str) {
+    eprintln!("skipped: {why}");
+}
+
 pub(crate) fn json(text: &str) -> serde_json::Value {
     serde_json::from_str(text).unwrap()
 }

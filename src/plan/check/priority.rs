@@ -47,7 +47,9 @@ pub(super) fn across(reading: &Reading, found: &mut Findings) {
                 best_to_drop(reading, &spare[own], task, visited.contains(&task.room))
         {
             report(&reading.runs[index], exchange, found);
-            spare.iter_mut().for_each(|runs| runs[index] = None);
+            for runs in &mut spare {
+                runs[index] = None;
+            }
         }
     }
 }

@@ -1,6 +1,6 @@
 //! Files last: whatever happens while they are written, each of them is the old one or the new one, whole.
 
-use super::{Folder, evenrun};
+use super::{Folder, evenrun, skipped};
 use std::collections::BTreeMap;
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -76,12 +76,12 @@ fn killed(folder: &Folder, commands: Pair, times: u32, last: Option<&str>) {
         cut += u32::from(child.wait().unwrap().code().is_none());
         let (found, _) = files(&folder.path("out"));
         assert!(found.keys().eq(sets[0].keys()), "kill {time}");
-        let whose = |(name, bytes): (&PathBuf, &Vec<u8>)| {
+        let owner = |(name, bytes): (&PathBuf, &Vec<u8>)| {
             sets.iter()
                 .position(|set| &set[name] == bytes)
                 .unwrap_or_else(|| panic!("kill {time}: {} is neither", name.display()))
         };
-        let sides: Vec<usize> = found.iter().map(whose).collect();
+        let sides: Vec<usize> = found.iter().map(owner).collect();
         if let Some(last) = last.map(|name| folder.path("out").join(name)) {
             let age = |path: &Path| fs::metadata(path).unwrap().modified().unwrap();
             let mut others = found.keys().map(|name| folder.path("out").join(name));
@@ -166,7 +166,7 @@ impl Disk {
         if done.is_ok_and(|status| status.success()) {
             return Some(Disk(at));
         }
-        eprintln!("skipped: nothing can be mounted here");
+        skipped("nothing can be mounted here");
         None
     }
 }

@@ -1,6 +1,6 @@
 //! `plan --all`: many sites, of which one that is wrong stops no other, and those that are done stay.
 
-use super::{Folder, Ran, evenrun, json, json_of};
+use super::{Folder, Ran, evenrun, json, json_of, skipped};
 use crate::support::made_up::{Figures, building};
 use serde_json::Value;
 use std::collections::BTreeSet;
@@ -151,11 +151,10 @@ fn a_folder_without_sites_and_a_share_that_is_none_are_refused() {
 
 /// The README's line for GNU parallel, run as it stands there.
 #[test]
-#[expect(clippy::print_stderr, reason = "tells what was skipped")]
 fn an_engine_that_runs_jobs_shares_the_sites_out() {
     let is_gnu = Command::new("parallel").arg("--version").output();
     if !is_gnu.is_ok_and(|o| String::from_utf8_lossy(&o.stdout).contains("GNU parallel")) {
-        eprintln!("skipped: GNU parallel is not installed");
+        skipped("GNU parallel is not installed");
         return;
     }
     let readme = fs::read_to_string(concat!(env!("CARGO_MANIFEST_DIR"), "/README.md")).unwrap();

@@ -1,6 +1,6 @@
 //! The program itself gives the same files again: at any number of threads, and whoever built it.
 
-use super::{Folder, evenrun};
+use super::{Folder, evenrun, skipped};
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::Command;
@@ -59,10 +59,10 @@ fn a_release_writes_the_same_files_as_a_development_build() {
     for build in &builds {
         let built = fs::metadata(build).and_then(|m| m.modified());
         if !built.is_ok_and(|built| built >= source) {
-            eprintln!(
-                "skipped: {} is not there, or older than its source",
+            skipped(&format!(
+                "{} is not there, or older than its source",
                 build.display()
-            );
+            ));
             return;
         }
     }
