@@ -7,7 +7,10 @@ use evenrun::input::IMPORT_CODES;
 use rust_xlsxwriter::{ExcelDateTime, Format, Workbook};
 use std::collections::BTreeSet;
 use std::fs::{self, File};
+use std::io::{Cursor, Read, Write};
 use std::path::Path;
+use zip::write::SimpleFileOptions;
+use zip::{ZipArchive, ZipWriter};
 
 /// A broken file: the code it ends with, its name, what is in it, where the error is told, and further options.
 struct Broken {
@@ -64,6 +67,22 @@ fn far_away() -> Vec<u8> {
     book.save_to_buffer().unwrap()
 }
 
+/// A sheet whose last cell has a name that no column has.
+fn beyond() -> Vec<u8> {
+    let mut whole = ZipArchive::new(Cursor::new(dated())).unwrap();
+    let mut book = ZipWriter::new(Cursor::new(Vec::new()));
+    for part in 0..whole.len() {
+        let mut part = whole.by_index(part).unwrap();
+        let mut text = String::new();
+        part.read_to_string(&mut text).unwrap();
+        let name = part.name().unwrap().to_string();
+        book.start_file(name, SimpleFileOptions::default()).unwrap();
+        let text = text.replace("r=\"B2\"", "r=\"AAAAAAAAA2\"");
+        book.write_all(text.as_bytes()).unwrap();
+    }
+    book.finish().unwrap().into_inner()
+}
+
 #[expect(clippy::too_many_lines, reason = "a table")]
 fn rooms() -> Vec<Broken> {
     let whole = list();
@@ -99,6 +118,7 @@ fn rooms() -> Vec<Broken> {
         broken("I104", "wide.csv", "wide.csv:1:1: ", wide),
         broken("I104", "long.csv", "long.csv:2:12: ", long),
         broken("I104", "far.xlsx", "far.xlsx:1048576:16384: ", far_away()),
+        broken("I104", "beyond.xlsx", "beyond.xlsx:2:", beyond()),
         broken(
             "I104",
             "many.csv",

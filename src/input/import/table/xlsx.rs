@@ -95,8 +95,8 @@ fn rows(
         let (row, column) = found.get_position();
         let pos = Pos {
             file,
-            line: row + 1,
-            column: column + 1,
+            line: row.saturating_add(1),
+            column: column.saturating_add(1),
         };
         let cell = cell(found.get_value(), pos);
         if cell.is_empty() {
