@@ -1,7 +1,7 @@
 //! A lower bound on the highest share of any plan doing the same work, computed apart from the search.
 //!
-//! Counted is only what no plan can avoid: every job at its length for the worker who does it, walking
-//! ([`super::tours`], [`super::far`]), fills and dumps by volume, set-up and tear-down. Dwell and drying can be left and returned to, so they
+//! Counted is only what no plan can avoid: every job at its length for the worker who does it, walking, fills and dumps
+//! ([`super::tours`], [`super::far`], [`super::needs`]), set-up and tear-down. Dwell and drying can be left and returned to, so they
 //! are not in it.
 //!
 //! ```text
@@ -27,7 +27,6 @@
 //! The less time everybody has, the more of them must walk to where there is much work. So if a highest share of `z` were possible, the walking
 //! that it forces must be, too; the bound is the largest `z` found for which it is not.
 
-use super::unavoidable::fills;
 use super::walking::Walking;
 use crate::route::{Instance, Stop};
 use good_lp::solvers::DualValues;
@@ -95,15 +94,14 @@ pub fn bound(
         .map(|job| fastest(job).unwrap_or(0))
         .collect_vec();
     let mut walking = Walking::new(instance, &jobs, scope, fastest.clone(), way, stop);
-    let fills = fills(instance, &jobs, scope);
-    let shared = walking.of_runs(walking.most_runs()) + fills;
+    let shared = walking.of_runs(walking.most_runs());
     let priced = prices(instance, &jobs, &seconds, shared);
     walking.sharpen(|walking| {
         priced
-            .lowest(walking.most_runs(), |runs| walking.of_runs(runs) + fills)
+            .lowest(walking.most_runs(), |runs| walking.of_runs(runs))
             .1
     });
-    let of_runs = |runs: usize| walking.of_runs(runs) + fills;
+    let of_runs = |runs: usize| walking.of_runs(runs);
     let (plain, runs) = priced.lowest(walking.most_runs(), of_runs);
     let within = |share: f64| {
         let time = |w: usize| {
@@ -113,7 +111,7 @@ pub fn bound(
         walking.within(workers.clone().map(time).collect())
     };
     let forced = |share: f64| {
-        let far = within(share) + fills;
+        let far = within(share);
         priced
             .lowest(walking.most_runs(), |runs| of_runs(runs).max(far))
             .0
@@ -122,8 +120,8 @@ pub fn bound(
         largest_impossible(plain, forced).max(longest_alone(instance, &jobs, &seconds, way));
     let certificate = Certificate {
         work: fastest.iter().sum(),
-        walking: walking.of_runs(runs).max(within(share)),
-        fills,
+        walking: walking.of_runs(runs).max(within(share)) - walking.trips(),
+        fills: walking.trips(),
         set_up: workers.clone().map(|w| set_up(instance, w)).sum(),
         available: workers
             .clone()

@@ -1,20 +1,41 @@
-//! Walks between the jobs of a plan that no worker beats, with all start places as one.
+//! Walks between the jobs of a plan that no worker beats, with all start places as one, and what they take more by way of a fill point or
+//! a waste point.
 
-use crate::route::Instance;
+use crate::route::{Instance, NO_WAY, Secs, WalkTable};
 use itertools::Itertools;
 
 /// Seconds between jobs and from each to the nearest start, the same there and back.
 pub(super) struct Distances {
-    between: Vec<i64>,
-    pub(super) to_start: Vec<i64>,
+    between: Vec<Secs>,
+    pub(super) to_start: Vec<Secs>,
+    /// By way of a fill point, how much longer.
+    pub(super) fill: Detours,
+    /// By way of a waste point.
+    pub(super) dump: Detours,
+}
+
+/// How many seconds more a walk takes by way of some point, at least.
+#[derive(Default)]
+pub(super) struct Detours {
+    between: Vec<u16>,
+    /// On the way from a start or to it.
+    pub(super) to_start: Vec<u16>,
+}
+
+impl Detours {
+    /// From one place to all.
+    pub(super) fn row(&self, place: usize) -> &[u16] {
+        let places = self.to_start.len();
+        &self.between[place * places..(place + 1) * places]
+    }
 }
 
 impl Distances {
     /// Of so many places; between two of them by way of the start if that is shorter.
     pub(super) fn new(
         places: usize,
-        between: impl Fn(usize, usize) -> i64,
-        to_start: impl Fn(usize) -> i64,
+        between: impl Fn(usize, usize) -> Secs,
+        to_start: impl Fn(usize) -> Secs,
     ) -> Distances {
         let to_start = (0..places).map(to_start).collect_vec();
         let walk = |ij: usize| {
@@ -24,7 +45,36 @@ impl Distances {
         Distances {
             between: (0..places * places).map(walk).collect(),
             to_start,
+            fill: Detours::default(),
+            dump: Detours::default(),
         }
+        .with_detours(|_, _| NO_WAY, |_, _| NO_WAY)
+    }
+
+    /// With the walks between two places, or from a start (`None`), by way of a fill point and of a waste point.
+    pub(super) fn with_detours(
+        mut self,
+        by_fill: impl Fn(Option<usize>, usize) -> Secs,
+        by_dump: impl Fn(Option<usize>, usize) -> Secs,
+    ) -> Distances {
+        // What is cut off makes the bound lower, not wrong.
+        let more = |by: Secs, walk: Secs| u16::try_from((by - walk).max(0)).unwrap_or(u16::MAX);
+        let places = self.places();
+        let detours = |by: &dyn Fn(Option<usize>, usize) -> Secs| {
+            let walk = |ij: usize| {
+                let (i, j) = (ij / places, ij % places);
+                let pair = (Some(i.min(j)), i.max(j));
+                more(by(pair.0, pair.1), self.between[ij])
+            };
+            Detours {
+                between: (0..places * places).map(walk).collect(),
+                to_start: (0..places)
+                    .map(|j| more(by(None, j), self.to_start[j]))
+                    .collect(),
+            }
+        };
+        (self.fill, self.dump) = (detours(&by_fill), detours(&by_dump));
+        self
     }
 
     /// Of jobs; `way` gives what no worker beats. A run with work that needs a cart moves as a cart throughout, so to and from such work
@@ -42,10 +92,9 @@ impl Distances {
             .dedup()
             .map(|t| &instance.walks[t])
             .collect_vec();
+        let way = |from: u32, to: u32| way(from, to) as Secs;
         let by_cart = |from: u32, to: u32| {
-            let both = carts
-                .iter()
-                .map(|t| i64::from(t.walk(from, to).min(t.walk(to, from))));
+            let both = carts.iter().map(|t| t.walk(from, to).min(t.walk(to, from)));
             both.min()
                 .map_or(way(from, to), |walk| walk.max(way(from, to)))
         };
@@ -76,16 +125,34 @@ impl Distances {
             .sorted()
             .dedup()
             .collect_vec();
+        // Only carts are filled and emptied.
+        let via = |from: Option<usize>, to: usize, point: Point| {
+            let to = place(to);
+            let single = from.map(place);
+            let froms = single
+                .as_ref()
+                .map_or(starts.as_slice(), std::slice::from_ref);
+            let ways = froms.iter().cartesian_product(&carts);
+            let there_and_back = ways.flat_map(|(from, table)| {
+                [
+                    by_way_of(table, point, *from, to),
+                    by_way_of(table, point, to, *from),
+                ]
+            });
+            there_and_back.min().unwrap_or(NO_WAY)
+        };
+        let to_start = |i: usize| {
+            let walks = starts.iter().map(|s| walk(place(i), *s, carted[i]));
+            walks.min().unwrap_or(0)
+        };
         Distances::new(
             jobs.len(),
             |i, j| walk(place(i), place(j), carted[i] || carted[j]),
-            |i| {
-                starts
-                    .iter()
-                    .map(|s| walk(place(i), *s, carted[i]))
-                    .min()
-                    .unwrap_or(0)
-            },
+            to_start,
+        )
+        .with_detours(
+            |from, to| via(from, to, WalkTable::fill_between),
+            |from, to| via(from, to, WalkTable::dump_between),
         )
     }
 
@@ -94,8 +161,17 @@ impl Distances {
     }
 
     /// From one place to all.
-    pub(super) fn row(&self, place: usize) -> &[i64] {
+    pub(super) fn row(&self, place: usize) -> &[Secs] {
         let places = self.places();
         &self.between[place * places..(place + 1) * places]
     }
+}
+
+/// The point of a kind with the shortest way between two places.
+type Point = fn(&WalkTable, u32, u32) -> Option<u32>;
+
+fn by_way_of(table: &WalkTable, point: Point, from: u32, to: u32) -> Secs {
+    point(table, from, to).map_or(NO_WAY, |point| {
+        table.walk(from, point) + table.walk(point, to)
+    })
 }

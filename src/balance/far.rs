@@ -28,7 +28,7 @@ impl Far {
     pub(super) fn new(distances: &Distances) -> Far {
         let places = distances.places();
         let saved = |a: usize, b: usize| {
-            distances.to_start[a] + distances.to_start[b] - distances.row(a)[b]
+            i64::from(distances.to_start[a] + distances.to_start[b] - distances.row(a)[b])
         };
         // A spanning tree that saves most (Prim 1957).
         let mut joins = Vec::with_capacity(places);
@@ -47,7 +47,7 @@ impl Far {
         }
         joins.sort_unstable_by(|a, b| b.cmp(a));
         Far {
-            to_start: distances.to_start.clone(),
+            to_start: distances.to_start.iter().copied().map_into().collect(),
             joins,
         }
     }
@@ -108,10 +108,10 @@ mod tests {
 
     /// Two halls lead off the start, with work of 10 at 30 and 40 s in one and at 50 s in the other.
     fn two_halls(time: Vec<i64>) -> i64 {
-        let (hall, at) = ([0, 0, 1], [30, 40, 50]);
+        let (hall, at) = ([0, 0, 1], [30i32, 40, 50]);
         let walk = |a: usize, b: usize| {
             if hall[a] == hall[b] {
-                i64::abs(at[a] - at[b])
+                (at[a] - at[b]).abs()
             } else {
                 at[a] + at[b]
             }

@@ -3,10 +3,11 @@
 mod bound;
 pub mod calendar;
 mod distances;
+mod family;
 mod far;
+mod needs;
 mod split;
 mod tours;
-mod unavoidable;
 mod walking;
 mod windows;
 

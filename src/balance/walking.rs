@@ -1,19 +1,31 @@
-//! The walking that no set of runs avoids, by how many runs there are and how long they may be.
+//! What no set of runs avoids besides work, by how many runs there are and how long they may be: walking, fills and dumps.
 
 use super::distances::Distances;
+use super::family::Family;
 use super::far::Far;
-use super::tours::least_walking;
+use super::needs::{Holds, need};
+use super::tours::{Prices, Tours, Trips, least_time};
 use crate::route::{Instance, Stop};
+use itertools::Itertools;
 
 /// How often the number of runs that gives the lowest bound is looked at closely; after that a weaker bound has to do.
 const CLOSELY: usize = 4;
 
-/// Least walking, in seconds.
+/// Steps towards good prices, and further ones for another number of runs, whose prices are nearly the same.
+const STEPS: u32 = 400;
+const FURTHER: u32 = 60;
+
+/// Least walking, fills and dumps, in seconds.
 pub(super) struct Walking<'a> {
     distances: Distances,
+    family: Family,
     far: Far,
     /// What each job takes at least.
     work: Vec<i64>,
+    /// Fills and dumps, at least, and what each of them takes.
+    least: Trips,
+    each: Trips,
+    prices: Prices,
     /// By number of runs, from one on, and whether it was worked out for just that number.
     tours: Vec<(i64, bool)>,
     stop: Stop<'a>,
@@ -23,7 +35,7 @@ impl<'a> Walking<'a> {
     /// Of jobs that take at least `work` each.
     ///
     /// # Complexity
-    /// `places²`, 240 times.
+    /// `places²`, some 500 times.
     pub(super) fn new(
         instance: &Instance,
         jobs: &[u32],
@@ -33,25 +45,51 @@ impl<'a> Walking<'a> {
         stop: Stop<'a>,
     ) -> Walking<'a> {
         let distances = Distances::of(instance, jobs, scope, way);
-        // More runs never walk less: two of them can be walked as one by way of the start.
-        let one = least_walking(&distances, 1, stop);
+        let needs = jobs
+            .iter()
+            .map(|job| need(instance, *job, scope[*job as usize]));
+        let needs = needs.collect_vec();
+        let holds = Holds::of(instance);
+        let family = Family::new(&distances, &needs, holds);
+        let least = holds.map_or(Trips::default(), |holds| Trips {
+            fill: holds.fills(&needs),
+            dump: holds.dumps(&needs),
+        });
+        let each = Trips {
+            fill: i64::from(instance.fill),
+            dump: i64::from(instance.dump),
+        };
         let most = instance.workers.len().min(jobs.len());
-        let mut tours = vec![(one, false); most];
-        tours[0].1 = true;
         let mut walking = Walking {
             far: Far::new(&distances),
+            prices: Prices::new(distances.places(), &family, each),
             distances,
+            family,
             work,
-            tours,
+            least,
+            each,
+            tours: vec![(each.total(least), false); most],
             stop,
         };
-        walking.look_closely(most);
+        walking.look_closely(most, STEPS);
+        // More runs never walk less: two of them can be walked as one by way of the start.
+        walking.look_closely(1, FURTHER);
+        let one = walking.tours[0].0;
+        walking
+            .tours
+            .iter_mut()
+            .for_each(|(least, _)| *least = one.max(*least));
         walking
     }
 
     /// How many runs there are at most.
     pub(super) fn most_runs(&self) -> usize {
         self.tours.len()
+    }
+
+    /// Fills and dumps alone.
+    pub(super) fn trips(&self) -> i64 {
+        self.each.total(self.least)
     }
 
     /// Of exactly so many runs.
@@ -61,13 +99,19 @@ impl<'a> Walking<'a> {
 
     /// Of runs whose workers have so much time for work each.
     pub(super) fn within(&self, time: Vec<i64>) -> i64 {
-        self.far.least_walking(&self.work, time)
+        self.far.least_walking(&self.work, time) + self.trips()
     }
 
-    fn look_closely(&mut self, runs: usize) {
+    fn look_closely(&mut self, runs: usize, steps: u32) {
         let (known, close) = self.tours[runs - 1];
         if !close {
-            let closer = least_walking(&self.distances, runs, self.stop);
+            let tours = Tours {
+                distances: &self.distances,
+                family: &self.family,
+                least: self.least,
+                each: self.each,
+            };
+            let closer = least_time(&tours, runs, &mut self.prices, steps, self.stop);
             self.tours[runs - 1] = (known.max(closer), true);
         }
     }
@@ -79,7 +123,7 @@ impl<'a> Walking<'a> {
             if self.tours[runs - 1].1 {
                 return;
             }
-            self.look_closely(runs);
+            self.look_closely(runs, FURTHER);
         }
     }
 }
