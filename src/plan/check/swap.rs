@@ -3,9 +3,10 @@
 //! A run with the swap made is put to all the other rules, alone and beside the other runs; that decides. What it answers is the
 //! stops of that run, which prove that the swap can be made.
 
+use super::alone;
+use super::beside::Beside;
 use super::findings::Findings;
-use super::{alone, together};
-use crate::plan::reading::{ReadRun, Reading};
+use crate::plan::reading::ReadRun;
 use crate::plan::{PlannedStop, What};
 use crate::site::Method;
 use crate::units::{Clock, Seconds, Span};
@@ -14,8 +15,8 @@ use crate::work::DueTask;
 /// One undone task and one run.
 #[derive(Clone, Copy)]
 pub(super) struct Swap<'s, 'a> {
-    /// The plan.
-    pub(super) reading: &'s Reading<'a>,
+    /// The plan, and the other runs.
+    pub(super) beside: &'s Beside<'s, 'a>,
     /// The run, by its position in the plan.
     pub(super) index: usize,
     /// The run.
@@ -167,7 +168,7 @@ impl Swap<'_, '_> {
         let room = &self.run.site.rooms[self.task.room.index()];
         let hours = [&room.open, &room.closure].into_iter().flatten();
         let opens = hours
-            .flat_map(|h| self.reading.calendar.windows(h))
+            .flat_map(|h| self.beside.reading.calendar.windows(h))
             .map(|w| w.from);
         let mut starts: Vec<Clock> = opens.filter(|from| *from > arrival).collect();
         starts.insert(0, arrival);
@@ -205,15 +206,11 @@ impl Swap<'_, '_> {
         if self.is_past(&stops) {
             return None;
         }
+        let run = self.run.with_stops(&stops)?;
         let mut found = Findings::default();
-        {
-            let run = self.run.with_stops(&stops)?;
-            alone(self.reading, &run, &mut found);
-            if found.is_empty() && !self.alone {
-                together(&self.reading.replacing(self.index, run), &mut found);
-            }
-        }
-        found.is_empty().then_some(stops)
+        alone(self.beside.reading, &run, &mut found);
+        let kept = found.is_empty() && (self.alone || self.beside.keeps(self.index, &stops));
+        kept.then_some(stops)
     }
 
     /// Whether these stops change what has begun already on a night that is under way.
