@@ -70,7 +70,7 @@ impl Swap<'_, '_> {
                 | (What::WipeAndMop(..), Method::Wipe)
         );
         let mut swapped = PlannedStop {
-            what: without(&stop.what, drop, Some(self.task)),
+            what: without(&stop.what, &[drop], Some(self.task)),
             ..stop.clone()
         };
         let length = self.run.length(&swapped).filter(|_| in_part)?;
@@ -85,7 +85,7 @@ impl Swap<'_, '_> {
     /// In a stop of its own, in the time that `drop` leaves after its stop or before it.
     fn fits_own_stop(&self, at: usize, drop: DueTask) -> Option<Vec<PlannedStop>> {
         let stop = &self.run.stops[at];
-        let what = without(&stop.what, drop, None);
+        let what = without(&stop.what, &[drop], None);
         if what.tasks().is_empty() {
             return self.fits_instead(at);
         }
@@ -226,13 +226,13 @@ impl Swap<'_, '_> {
     }
 }
 
-/// The same work with one task dropped and perhaps another added.
-pub(super) fn without(what: &What, drop: DueTask, add: Option<DueTask>) -> What {
+/// The same work with some tasks dropped and perhaps another added.
+pub(super) fn without(what: &What, drops: &[DueTask], add: Option<DueTask>) -> What {
     let mut tasks: Vec<DueTask> = what
         .tasks()
         .iter()
         .copied()
-        .filter(|t| *t != drop)
+        .filter(|t| !drops.contains(t))
         .chain(add)
         .collect();
     tasks.sort_unstable();
