@@ -111,9 +111,27 @@ impl Ground {
         let (site, out) = (self.site.display().to_string(), self.arg("out"));
         let (plan, split) = (self.arg("kept/plan.json"), self.arg("split.csv"));
         let budget = ["--seconds".to_string(), seconds.to_string()];
-        let out = ["--out".to_string(), out];
-        let mut args = vec![command.to_string(), site];
+        let mut args = vec![command.to_string(), site.clone()];
         match command {
+            "all" => {
+                let below = self.site.parent().map(|p| p.display().to_string());
+                args = ["plan", "--all", &below.unwrap_or_default()]
+                    .map(String::from)
+                    .to_vec();
+            }
+            "report" => {
+                args.push(plan);
+                for form in ["html", "cards", "csv", "ics", "map-svg"] {
+                    args.extend([format!("--{form}"), format!("{out}/{form}")]);
+                }
+                return args;
+            }
+            "import" => {
+                let rooms = format!("{site}/rooms.csv");
+                return ["import", "rooms", &rooms, "--into", &out]
+                    .map(String::from)
+                    .to_vec();
+            }
             "cover" => {
                 args.push(plan);
                 for name in &self.away {
@@ -131,7 +149,7 @@ impl Ground {
         if command != "calendar" {
             args.extend(budget);
         }
-        args.extend(out);
+        args.extend(["--out".to_string(), out]);
         args
     }
 
@@ -158,9 +176,15 @@ impl Ground {
             "audit" => &["best.json", "audit.html"],
             "staff" => &["staff.html"],
             "calendar" => &["calendar.yaml", "calendar.html"],
+            "report" => &["html", "cards"],
+            "import" => &["site.yaml", "rooms.csv"],
+            "all" => &["plan.json", "report.html", "cards.html"],
             _ => &[],
         };
-        let out = self.held.path().join("out");
+        let mut out = self.held.path().join("out");
+        if command == "all" {
+            out.extend(self.site.file_name());
+        }
         let there: Vec<&&str> = set.iter().filter(|f| out.join(f).is_file()).collect();
         if there.is_empty() {
             return Ok(Left::Nothing);

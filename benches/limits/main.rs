@@ -35,9 +35,11 @@ use std::process::ExitCode;
 use std::time::Duration;
 
 /// Commands that keep to a budget of seconds.
-const BUDGETED: [&str; 4] = ["plan", "cover", "audit", "staff"];
-/// Commands that take a while.
-const LONG: [&str; 6] = ["plan", "cover", "audit", "staff", "calendar", "explain"];
+const BUDGETED: [&str; 5] = ["plan", "cover", "all", "audit", "staff"];
+/// Commands that take a while; `all` is `plan --all`, and `import` that of rooms.
+const LONG: [&str; 9] = [
+    "plan", "cover", "all", "audit", "staff", "calendar", "explain", "report", "import",
+];
 /// What a budget may be missed by: a part of it, and seconds.
 const MISSED: (f64, f64) = (0.05, 0.5);
 /// Seconds within which a signal is to end the program.
@@ -60,7 +62,7 @@ struct Args {
     #[arg(
         long,
         value_delimiter = ',',
-        default_value = "plan,cover,audit,staff,calendar,explain"
+        default_value = "plan,cover,all,audit,staff,calendar,explain,report,import"
     )]
     commands: Vec<String>,
     /// How many signals each command gets on each site

@@ -37,6 +37,7 @@ fn written(args: &Args, output: Output) -> Result<Exit, Exit> {
         return Ok(Exit::Done);
     };
     folder::make(path).map_err(|refusal| refuse(&[refusal], output))?;
+    let mut pages = Vec::new();
     let mut waiting = vec![program];
     while let Some(command) = waiting.pop() {
         let name = command
@@ -44,7 +45,7 @@ fn written(args: &Args, output: Output) -> Result<Exit, Exit> {
             .unwrap_or("evenrun")
             .replace(' ', "-");
         let text = page(&command.clone().display_name(&name)).map_err(failed)?;
-        output.put(&path.join(format!("{name}.1")), &text)?;
+        pages.push((path.join(format!("{name}.1")), text));
         waiting.extend(
             command
                 .get_subcommands()
@@ -52,6 +53,7 @@ fn written(args: &Args, output: Output) -> Result<Exit, Exit> {
                 .cloned(),
         );
     }
+    output.put_all(&pages)?;
     Ok(Exit::Done)
 }
 

@@ -109,25 +109,25 @@ fn facts(site: &Site, read: &ReadPlan, measures: &Measures, sound: bool, output:
 
 fn write(args: &Args, answer: &Answer, output: Output) -> Result<(), Exit> {
     let words = Words::new(args.lang, answer.site);
+    let mut files = Vec::new();
     if let Some(path) = &args.html {
         make_folder(path.parent(), output)?;
-        output.put(path, &report::html(answer, &words))?;
+        files.push((path.clone(), report::html(answer, &words)));
     }
     if let Some(path) = &args.cards {
         make_folder(path.parent(), output)?;
-        output.put(path, &report::cards(answer, &words, args.large))?;
+        files.push((path.clone(), report::cards(answer, &words, args.large)));
     }
     let folders = [&args.csv, &args.ics, &args.map_svg];
     let forms = [report::csv, report::ics, report::map_svg];
     for (folder, form) in folders.into_iter().zip(forms) {
         if let Some(folder) = folder {
             make_folder(Some(folder), output)?;
-            for Written { name, text } in form(answer, &words) {
-                output.put(&folder.join(name), &text)?;
-            }
+            let written = form(answer, &words).into_iter();
+            files.extend(written.map(|Written { name, text }| (folder.join(name), text)));
         }
     }
-    Ok(())
+    output.put_all(&files)
 }
 
 fn make_folder(folder: Option<&Path>, output: Output) -> Result<(), Exit> {

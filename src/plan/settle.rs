@@ -4,53 +4,33 @@
 //! Each exchange it names is made, until it names none. That ends: every exchange trades an undone task for a less
 //! important one, or for several.
 
-use super::check::{Rule, Violation, check};
+use super::check::{Checker, Rule, Violation};
 use super::model::{Plan, Reason, Undone, UndoneWork};
 use crate::site::{Site, WorkerId};
 use crate::work::DueTask;
-use itertools::Itertools;
 
 /// Makes all exchanges in runs of those who `may` take the work over, and tells what the checker still finds: nothing, in a sound plan.
 ///
 /// # Complexity
-/// At most one check for each task left undone and priority.
+/// A look at the plan for each exchange in the run that has most of them.
 pub(crate) fn settle(
     site: &Site,
     plan: &mut Plan,
     present: &[WorkerId],
     may: &dyn Fn(WorkerId, DueTask) -> bool,
 ) -> Vec<Violation> {
-    let mut cautious: Option<Plan> = None;
+    let mut checker = Checker::new(site, present, may);
     loop {
-        let mut found = check(site, plan, present);
-        found.retain(|v| is_for(v, may));
-        if found.iter().any(|v| v.rule != Rule::Priority) {
-            // Exchanges in several runs at once may get in each other's way; one alone was tried by the checker.
-            match cautious.take() {
-                Some(one) => *plan = one,
-                None => return found,
-            }
-            continue;
-        }
-        let better = found.iter().filter(|v| v.exchange.is_some());
-        let better = better.unique_by(|v| v.worker).collect_vec();
-        if better.is_empty() {
+        let found = checker.look(plan);
+        let better = found.iter().any(|v| v.exchange.is_some());
+        if !better || found.iter().any(|v| v.rule != Rule::Priority) {
             return found;
         }
-        cautious = (better.len() > 1).then(|| exchanged(plan, &better[..1]));
-        *plan = exchanged(plan, &better);
+        *plan = exchanged(plan, &found);
     }
 }
 
-/// Whether a violation counts: an exchange only in the run of somebody who may take the work over.
-fn is_for(violation: &Violation, may: &dyn Fn(WorkerId, DueTask) -> bool) -> bool {
-    match (&violation.exchange, violation.worker) {
-        (Some(exchange), Some(worker)) => may(worker, exchange.add),
-        _ => true,
-    }
-}
-
-fn exchanged(plan: &Plan, better: &[&Violation]) -> Plan {
+fn exchanged(plan: &Plan, better: &[Violation]) -> Plan {
     let mut plan = plan.clone();
     for violation in better {
         let Some(exchange) = &violation.exchange else {

@@ -3,7 +3,7 @@
 //!
 //! Files that belong together are all written aside first, so that a full disk leaves the old set as it was, and then renamed one after another, in
 //! the order given. The file that the others are made from comes last, and is written last as well: a set in which any file is younger than that one
-//! is half the old set and half the new.
+//! is half the old set and half the new. Of a very large set so many at a time are written aside and renamed: a program may have only so many files open.
 //!
 //! A program that is killed leaves what it has written aside. Whoever writes holds a lock on it, which ends with the program; what nobody
 //! holds any more is removed by the next one that writes the same file.
@@ -18,6 +18,9 @@ const NAMES_TRIED: u32 = 100;
 
 /// How the name of a file written aside ends.
 const ASIDE: &str = ".part";
+
+/// Files written aside at once; systems let a program have 256 open or more.
+const AT_ONCE: usize = 200;
 
 /// Why a file could not be written.
 #[derive(Debug, thiserror::Error)]
@@ -43,11 +46,17 @@ pub fn write(path: &Path, bytes: &[u8]) -> Result<(), WriteError> {
     Aside::write(path, bytes)?.put()
 }
 
-/// Writes several files, replacing those that are there one after another, in this order, once all of them are on the disk.
+/// Writes several files, replacing those that are there one after another, in this order, once all of them are on the disk, or the next 200 of
+/// a larger set.
 ///
 /// # Errors
-/// [`WriteError`] names the first file that could not be written; if it was one on the way to the disk, all is as it was.
+/// [`WriteError`] names the first file that could not be written; if it was one on the way to the disk, all is as it was, but for earlier
+/// hundreds of a larger set.
 pub fn write_all(files: &[(PathBuf, String)]) -> Result<(), WriteError> {
+    files.chunks(AT_ONCE).try_for_each(write_together)
+}
+
+fn write_together(files: &[(PathBuf, String)]) -> Result<(), WriteError> {
     let aside: Result<Vec<Aside>, WriteError> = files
         .iter()
         .map(|(path, text)| Aside::write(path, text.as_bytes()))
@@ -236,6 +245,18 @@ mod tests {
         assert!(!paths[2].exists());
         assert_eq!(count(folder.path()), 2);
         assert_eq!(count(paths[1].parent().unwrap()), 1);
+    }
+
+    #[test]
+    fn a_set_of_many_files_is_written_though_only_so_many_may_be_open() {
+        let folder = tempfile::tempdir().unwrap();
+        let file = |i: usize| (folder.path().join(i.to_string()), i.to_string());
+        let files: Vec<_> = (0..2 * AT_ONCE + 1).map(file).collect();
+        write_all(&files).unwrap();
+        assert_eq!(count(folder.path()), files.len());
+        for (path, text) in files {
+            assert_eq!(fs::read_to_string(path).unwrap(), text);
+        }
     }
 
     #[test]

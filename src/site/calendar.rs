@@ -78,7 +78,12 @@ impl Hours {
 pub struct Calendar {
     date: Date,
     zone: TimeZone,
+    /// Whether clocks stay as they are for [`AROUND`] days before and after.
+    steady: bool,
 }
+
+/// Days on either side of the date in which nearly all hours lie that matter on it.
+const AROUND: i64 = 3;
 
 impl Calendar {
     /// The calendar of `date`. An unknown zone name counts as none; [`crate::input`] refuses it earlier.
@@ -86,7 +91,8 @@ impl Calendar {
         let zone = time_zone
             .and_then(|name| TimeZone::get(name).ok())
             .unwrap_or(TimeZone::UTC);
-        Calendar { date, zone }
+        let steady = is_steady(date, &zone);
+        Calendar { date, zone, steady }
     }
 
     /// The plan's date.
@@ -145,6 +151,9 @@ impl Calendar {
     fn elapsed_on(&self, day: Date, wall: Clock) -> Clock {
         let (extra_days, time) = (wall.0.div_euclid(86_400), wall.0.rem_euclid(86_400));
         let plain = Clock((i64::from((day - self.date).get_days()) + extra_days) * 86_400 + time);
+        if self.steady && plain.0.abs() < AROUND * 86_400 {
+            return plain;
+        }
         let at = || {
             let day = day.checked_add(extra_days.days()).ok()?;
             let moment = day
@@ -158,6 +167,19 @@ impl Calendar {
         };
         at().unwrap_or(plain)
     }
+}
+
+/// Whether no clock is changed for [`AROUND`] days before a date and after.
+fn is_steady(date: Date, zone: &TimeZone) -> bool {
+    let moment = |days: i64| {
+        let day = date.checked_add(days.days()).ok()?;
+        Some(day.to_zoned_datetime(zone.clone()).ok()?.timestamp())
+    };
+    let (Some(from), Some(to)) = (moment(-AROUND - 1), moment(AROUND + 1)) else {
+        return false;
+    };
+    let next = zone.following(from).next();
+    next.is_none_or(|change| change.timestamp() > to)
 }
 
 /// Sorts windows and joins those that touch; drops empty ones.
@@ -207,6 +229,34 @@ mod tests {
                 .iter()
                 .all(|w| !w.meets(Span::new(Clock::at(0, 0), Clock::at(24, 0))))
         );
+    }
+
+    /// What jiff makes of each moment, in a year in which clocks change in one zone and not in the other.
+    #[test]
+    fn elapsed_times_are_those_of_the_zone_on_every_day() {
+        for name in ["Europe/London", "Asia/Tokyo"] {
+            let zone = TimeZone::get(name).unwrap();
+            let seconds = |day: Date, hour: i64| {
+                let wall = day.to_datetime(jiff::civil::Time::midnight());
+                let wall = wall.checked_add(hour.hours()).unwrap();
+                wall.to_zoned_datetime(zone.clone())
+                    .unwrap()
+                    .timestamp()
+                    .as_second()
+            };
+            for offset in 0..365 {
+                let day = date(2026, 1, 1).checked_add(offset.days()).unwrap();
+                let calendar = Calendar::new(day, Some(name));
+                for hour in [-100, -30, -1, 0, 5, 23, 27, 50, 71, 100] {
+                    let expected = seconds(day, hour) - seconds(day, 0);
+                    assert_eq!(
+                        calendar.elapsed(Clock::at(hour, 0)),
+                        Clock(expected),
+                        "{name} {day} {hour}"
+                    );
+                }
+            }
+        }
     }
 
     #[test]

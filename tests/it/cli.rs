@@ -70,20 +70,23 @@ impl Folder {
         folder
     }
 
-    /// Plans the site of [`Folder::with_new_site`] for a Tuesday into `out`.
+    /// Plans the site of [`Folder::with_new_site`] for a Tuesday into `out`, in a few rounds.
     fn plan(&self, out: &str, more: &[&str]) -> Ran {
+        self.plan_for(&["--iterations", "50"], out, more)
+    }
+
+    /// The same for as long as is said.
+    fn plan_for(&self, budget: &[&str], out: &str, more: &[&str]) -> Ran {
+        let args = self.planning(budget, out, more);
+        evenrun(&args.iter().map(String::as_str).collect::<Vec<_>>())
+    }
+
+    /// The command line for that.
+    fn planning(&self, budget: &[&str], out: &str, more: &[&str]) -> Vec<String> {
         let (site, out) = (self.arg("site"), self.arg(out));
-        let args = [
-            "plan",
-            &site,
-            "--date",
-            "2026-03-10",
-            "--iterations",
-            "50",
-            "--out",
-            &out,
-        ];
-        evenrun(&[&args, more].concat())
+        let args = ["plan", &site, "--date", "2026-03-10", "--out", &out];
+        let all = [&args, budget, more].concat();
+        all.into_iter().map(String::from).collect()
     }
 }
 

@@ -3,6 +3,7 @@
 //! The site, the plan and all expected figures are worked out by hand in [`crate::support`]; the rules are those of the plan's
 //! own definition, so there is no outside source to check them against.
 
+mod large;
 mod lying;
 mod priority;
 mod rules;

@@ -51,10 +51,11 @@ fn without_all(swap: &Swap, drops: &[DueTask]) -> Vec<PlannedStop> {
     let mut stops = run.stops.to_vec();
     let mut gone = Vec::new();
     for (at, stop) in stops.iter_mut().enumerate() {
-        let kept = drops
-            .iter()
-            .fold(stop.what.clone(), |what, drop| without(&what, *drop, None));
-        if kept == stop.what || !matches!(kept, What::Clean(..)) {
+        if !stop.what.tasks().iter().any(|t| drops.contains(t)) {
+            continue;
+        }
+        let kept = without(&stop.what, drops, None);
+        if !matches!(kept, What::Clean(..)) {
             continue;
         }
         if kept.tasks().is_empty() && kept.room() != Some(swap.task.room) {

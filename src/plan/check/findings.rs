@@ -89,6 +89,11 @@ impl Findings {
         self.0.is_empty()
     }
 
+    /// How much is wrong so far.
+    pub(super) fn count(&self) -> usize {
+        self.0.len()
+    }
+
     /// All of them, by rule.
     pub(super) fn in_order(mut self) -> Vec<Violation> {
         self.0.sort_by_key(|v| v.rule);

@@ -5,6 +5,7 @@
 //! overlapping, missing or invented are found, never stumbled over.
 
 mod access;
+mod beside;
 mod breaks;
 mod clearing;
 mod closure;
@@ -19,6 +20,7 @@ mod shift;
 mod skills;
 mod spare;
 mod swap;
+mod tried;
 mod walking;
 mod waste;
 mod water;
@@ -29,9 +31,12 @@ pub use findings::{Exchange, Violation};
 pub use rule::Rule;
 
 use super::Plan;
-use super::reading::{ReadRun, Reading};
+use super::reading::{ReadRun, Reading, Walks};
 use crate::site::{Site, WorkerId};
+use crate::work::DueTask;
+use beside::Beside;
 use findings::Findings;
+use tried::Tried;
 
 /// Rules, or parts of rules, that one run keeps or breaks by itself.
 const OF_RUN: [fn(&Reading, &ReadRun, &mut Findings); 11] = [
@@ -57,24 +62,56 @@ const ACROSS: [fn(&Reading, &mut Findings); 5] = [
     way_out::across,
 ];
 
+/// Whether somebody may take a task over from what is left undone.
+pub(super) type May<'a> = &'a dyn Fn(WorkerId, DueTask) -> bool;
+
 /// Every broken rule of a plan, in the order of the rules; none means the plan is sound.
 ///
 /// `present` are the workers on duty: the plan has exactly one run for each of them.
 pub fn check(site: &Site, plan: &Plan, present: &[WorkerId]) -> Vec<Violation> {
-    let strangers = known::strangers(site, plan, present);
-    if !strangers.is_empty() {
-        return strangers;
+    Checker::new(site, present, &|_, _| true).look(plan)
+}
+
+/// Looks at a plan, and again when all exchanges are made that it has named; what did not fit before is not tried again.
+pub(super) struct Checker<'a> {
+    site: &'a Site,
+    present: &'a [WorkerId],
+    may: May<'a>,
+    walks: Walks,
+    tried: Tried,
+}
+
+impl<'a> Checker<'a> {
+    /// Names only exchanges in runs of those who `may` take the work over.
+    pub(super) fn new(site: &'a Site, present: &'a [WorkerId], may: May<'a>) -> Self {
+        Checker {
+            site,
+            present,
+            may,
+            walks: Walks::default(),
+            tried: Tried::default(),
+        }
     }
-    let reading = Reading::new(site, plan);
-    let mut found = Findings::default();
-    work::across(&reading, &mut found);
-    shift::across(&reading, present, &mut found);
-    for run in &reading.runs {
-        alone(&reading, run, &mut found);
+
+    /// Every broken rule, in the order of the rules.
+    pub(super) fn look(&mut self, plan: &Plan) -> Vec<Violation> {
+        let strangers = known::strangers(self.site, plan, self.present);
+        if !strangers.is_empty() {
+            return strangers;
+        }
+        let reading = Reading::again(self.site, plan, &mut self.walks);
+        let mut found = Findings::default();
+        work::across(&reading, &mut found);
+        shift::across(&reading, self.present, &mut found);
+        for run in &reading.runs {
+            alone(&reading, run, &mut found);
+        }
+        let before = found.count();
+        together(&reading, &mut found);
+        let mut beside = Beside::of(&reading, found.count() == before);
+        priority::across(&mut beside, &mut self.tried, self.may, &mut found);
+        found.in_order()
     }
-    together(&reading, &mut found);
-    priority::across(&reading, &mut found);
-    found.in_order()
 }
 
 fn alone(reading: &Reading, run: &ReadRun, found: &mut Findings) {

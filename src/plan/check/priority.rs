@@ -6,11 +6,14 @@
 //! reported only if none is broken. Only plain tasks are tried: no mopping, no machines, no dwell; and on a night that is
 //! under way nothing that has begun already.
 
+use super::May;
+use super::beside::Beside;
 use super::clearing::cleared;
 use super::findings::{Exchange, Findings};
 use super::skills;
 use super::spare::{Spare, has_dwell};
 use super::swap::Swap;
+use super::tried::Tried;
 use crate::plan::reading::{ReadRun, Reading};
 use crate::plan::{PlannedStop, UndoneWork, What};
 use crate::site::{Priority, RoomId};
@@ -18,15 +21,10 @@ use crate::work::DueTask;
 use itertools::Itertools;
 use std::collections::BTreeSet;
 
-/// With more undone tasks times runs than this a plan is not looked at: hours are missing then, and trying every exchange takes too long.
-const MOST_TRIED: usize = 2_000;
-
-/// Every undone task against every run, until one exchange is found for each run.
-pub(super) fn across(reading: &Reading, found: &mut Findings) {
-    if reading.plan.undone.len() * reading.runs.len() > MOST_TRIED {
-        return;
-    }
-    let visited: BTreeSet<RoomId> = reading
+/// Every undone task against every run, until one exchange is found for each run. All of them can be made together.
+pub(super) fn across(beside: &mut Beside, tried: &mut Tried, may: May, found: &mut Findings) {
+    let reading = beside.reading;
+    let mut visited: BTreeSet<RoomId> = reading
         .runs
         .iter()
         .flat_map(|run| run.stops.iter().filter_map(|s| s.what.room()))
@@ -39,51 +37,48 @@ pub(super) fn across(reading: &Reading, found: &mut Findings) {
     });
     for undone in &reading.plan.undone {
         // What is both done and listed undone is for rule 1.
-        if let UndoneWork::Task(task) = undone.what
-            && is_plain(reading, task)
-            && !done.contains(&task)
-            && let own = task.priority(reading.site) as usize
-            && let Some((index, exchange)) =
-                best_to_drop(reading, &spare[own], task, visited.contains(&task.room))
-        {
-            report(&reading.runs[index], exchange, found);
-            for runs in &mut spare {
-                runs[index] = None;
+        let UndoneWork::Task(task) = undone.what else {
+            continue;
+        };
+        if !is_plain(reading, task) || done.contains(&task) {
+            continue;
+        }
+        let visited_now = visited.contains(&task.room);
+        let spare_now = &spare[task.priority(reading.site) as usize];
+        let is_left = |(index, run): &(usize, &ReadRun)| {
+            let spare: Option<&Spare> = spare_now[*index].as_ref();
+            spare.is_some_and(|s| s.may_take(task, visited_now))
+                && could_do(run, task)
+                && may(run.id, task)
+                && !tried.contains(task, *index, visited_now)
+        };
+        let left = reading.runs.iter().enumerate().filter(is_left);
+        let swap = |(index, run)| Swap {
+            beside,
+            index,
+            run,
+            task,
+            visited: visited_now,
+            alone: false,
+        };
+        let swaps = left.map(swap).collect_vec();
+        let Some((index, exchange)) = best_to_drop(&swaps, task.priority(reading.site)) else {
+            for swap in &swaps {
+                tried.insert(task, swap.index, visited_now);
             }
+            continue;
+        };
+        tried.forget(index, beside.change(index, &exchange.stops));
+        visited.insert(task.room);
+        report(&reading.runs[index], exchange, found);
+        for runs in &mut spare {
+            runs[index] = None;
         }
     }
 }
 
 /// The exchange that drops the least important done task, or if no single one will do, several of one run: the run, and what becomes of it.
-fn best_to_drop(
-    reading: &Reading,
-    spare: &[Option<Spare>],
-    task: DueTask,
-    visited: bool,
-) -> Option<(usize, Exchange)> {
-    let own = task.priority(reading.site);
-    let may_take = |index: usize| {
-        spare[index]
-            .as_ref()
-            .is_some_and(|s| s.may_take(task, visited))
-    };
-    let able = reading
-        .runs
-        .iter()
-        .enumerate()
-        .filter(|(index, _)| may_take(*index));
-    let swap = |(index, run)| Swap {
-        reading,
-        index,
-        run,
-        task,
-        visited,
-        alone: false,
-    };
-    let swaps: Vec<Swap> = able
-        .filter(|(_, run)| could_do(run, task))
-        .map(swap)
-        .collect();
+fn best_to_drop(swaps: &[Swap], own: Priority) -> Option<(usize, Exchange)> {
     let lower = Priority::ALL.into_iter().rev().take_while(|p| *p > own);
     let mut single = lower.flat_map(|priority| swaps.iter().map(move |swap| (priority, swap)));
     let found = single.find_map(|(priority, swap)| Some((swap.index, first_of(priority, swap)?)));

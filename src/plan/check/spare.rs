@@ -45,9 +45,9 @@ impl<'r, 'a> Spare<'r, 'a> {
             .clone()
             .filter(|s| !is_all(s) && !reopens(s))
             .map(|stop| {
-                let drops = stop.what.tasks().iter().filter(less);
+                let drops = stop.what.tasks().iter().filter(less).copied().collect_vec();
                 let rest = PlannedStop {
-                    what: drops.fold(stop.what.clone(), |what, drop| without(&what, *drop, None)),
+                    what: without(&stop.what, &drops, None),
                     ..stop.clone()
                 };
                 let lengths = run.length(stop).zip(run.length(&rest));

@@ -3,9 +3,10 @@
 //! A run with the swap made is put to all the other rules, alone and beside the other runs; that decides. What it answers is the
 //! stops of that run, which prove that the swap can be made.
 
+use super::alone;
+use super::beside::Beside;
 use super::findings::Findings;
-use super::{alone, together};
-use crate::plan::reading::{ReadRun, Reading};
+use crate::plan::reading::ReadRun;
 use crate::plan::{PlannedStop, What};
 use crate::site::Method;
 use crate::units::{Clock, Seconds, Span};
@@ -14,8 +15,8 @@ use crate::work::DueTask;
 /// One undone task and one run.
 #[derive(Clone, Copy)]
 pub(super) struct Swap<'s, 'a> {
-    /// The plan.
-    pub(super) reading: &'s Reading<'a>,
+    /// The plan, and the other runs.
+    pub(super) beside: &'s Beside<'s, 'a>,
     /// The run, by its position in the plan.
     pub(super) index: usize,
     /// The run.
@@ -69,7 +70,7 @@ impl Swap<'_, '_> {
                 | (What::WipeAndMop(..), Method::Wipe)
         );
         let mut swapped = PlannedStop {
-            what: without(&stop.what, drop, Some(self.task)),
+            what: without(&stop.what, &[drop], Some(self.task)),
             ..stop.clone()
         };
         let length = self.run.length(&swapped).filter(|_| in_part)?;
@@ -84,7 +85,7 @@ impl Swap<'_, '_> {
     /// In a stop of its own, in the time that `drop` leaves after its stop or before it.
     fn fits_own_stop(&self, at: usize, drop: DueTask) -> Option<Vec<PlannedStop>> {
         let stop = &self.run.stops[at];
-        let what = without(&stop.what, drop, None);
+        let what = without(&stop.what, &[drop], None);
         if what.tasks().is_empty() {
             return self.fits_instead(at);
         }
@@ -167,7 +168,7 @@ impl Swap<'_, '_> {
         let room = &self.run.site.rooms[self.task.room.index()];
         let hours = [&room.open, &room.closure].into_iter().flatten();
         let opens = hours
-            .flat_map(|h| self.reading.calendar.windows(h))
+            .flat_map(|h| self.beside.reading.calendar.windows(h))
             .map(|w| w.from);
         let mut starts: Vec<Clock> = opens.filter(|from| *from > arrival).collect();
         starts.insert(0, arrival);
@@ -205,15 +206,11 @@ impl Swap<'_, '_> {
         if self.is_past(&stops) {
             return None;
         }
+        let run = self.run.with_stops(&stops)?;
         let mut found = Findings::default();
-        {
-            let run = self.run.with_stops(&stops)?;
-            alone(self.reading, &run, &mut found);
-            if found.is_empty() && !self.alone {
-                together(&self.reading.replacing(self.index, run), &mut found);
-            }
-        }
-        found.is_empty().then_some(stops)
+        alone(self.beside.reading, &run, &mut found);
+        let kept = found.is_empty() && (self.alone || self.beside.keeps(self.index, &stops));
+        kept.then_some(stops)
     }
 
     /// Whether these stops change what has begun already on a night that is under way.
@@ -229,13 +226,13 @@ impl Swap<'_, '_> {
     }
 }
 
-/// The same work with one task dropped and perhaps another added.
-pub(super) fn without(what: &What, drop: DueTask, add: Option<DueTask>) -> What {
+/// The same work with some tasks dropped and perhaps another added.
+pub(super) fn without(what: &What, drops: &[DueTask], add: Option<DueTask>) -> What {
     let mut tasks: Vec<DueTask> = what
         .tasks()
         .iter()
         .copied()
-        .filter(|t| *t != drop)
+        .filter(|t| !drops.contains(t))
         .chain(add)
         .collect();
     tasks.sort_unstable();

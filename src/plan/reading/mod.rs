@@ -9,9 +9,10 @@ mod visit;
 pub(super) use run::{ReadRun, TOLERANCE, loads};
 pub(super) use visit::Visit;
 
-use super::{Plan, Run, takes_cart};
+use super::{Plan, PlannedStop, Run, takes_cart};
 use crate::site::{Calendar, Site};
 use crate::walk::{Times, Walker};
+use std::sync::Arc;
 
 /// A plan, its site, and what follows from the two.
 pub(super) struct Reading<'a> {
@@ -25,14 +26,35 @@ pub(super) struct Reading<'a> {
     pub(super) runs: Vec<ReadRun<'a>>,
 }
 
+/// The walking times of a plan's workers: they take a while, and stay while nobody moves in another way.
+#[derive(Default)]
+pub(super) struct Walks {
+    walkers: Vec<Walker>,
+    times: Vec<Arc<Times>>,
+}
+
+impl Walks {
+    fn of(&mut self, site: &Site, walkers: Vec<Walker>, calendar: &Calendar) -> Vec<Arc<Times>> {
+        if self.walkers != walkers {
+            self.times = Times::of_walkers(site, &walkers, calendar);
+            self.walkers = walkers;
+        }
+        self.times.clone()
+    }
+}
+
 impl<'a> Reading<'a> {
     /// Reads a plan whose ids are the site's.
     pub(super) fn new(site: &'a Site, plan: &'a Plan) -> Reading<'a> {
+        Reading::again(site, plan, &mut Walks::default())
+    }
+
+    /// The same, with walks kept from one reading to the next.
+    pub(super) fn again(site: &'a Site, plan: &'a Plan, walks: &mut Walks) -> Reading<'a> {
         let calendar = Calendar::new(plan.date, site.time_zone.as_deref());
         let walker =
             |run: &Run| Walker::of(site, run.worker, takes_cart(site, &run.stops), &calendar);
-        let walkers: Vec<Walker> = plan.runs.iter().map(walker).collect();
-        let times = Times::of_walkers(site, &walkers, &calendar);
+        let times = walks.of(site, plan.runs.iter().map(walker).collect(), &calendar);
         let read = |(run, times)| ReadRun::new(site, run, &calendar, times);
         let runs = plan.runs.iter().zip(times).map(read).collect();
         Reading {
@@ -43,17 +65,14 @@ impl<'a> Reading<'a> {
         }
     }
 
-    /// The same plan with one run replaced.
-    pub(super) fn replacing<'b>(&'b self, index: usize, run: ReadRun<'b>) -> Reading<'b> {
-        let mut runs: Vec<ReadRun<'b>> = self.runs.clone();
-        if let Some(place) = runs.get_mut(index) {
-            *place = run;
-        }
+    /// The same plan with these stops in place of each run's own.
+    pub(super) fn showing<'b>(&'b self, stops: &[&'b [PlannedStop]]) -> Reading<'b> {
+        let runs = self.runs.iter().zip(stops);
         Reading {
             site: self.site,
             plan: self.plan,
             calendar: self.calendar.clone(),
-            runs,
+            runs: runs.map(|(run, stops)| run.showing(stops)).collect(),
         }
     }
 }

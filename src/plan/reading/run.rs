@@ -92,10 +92,15 @@ impl<'a> ReadRun<'a> {
         stops: &'b [PlannedStop],
     ) -> Option<ReadRun<'b>> {
         let same_way = takes_cart(self.site, stops) == self.with_cart;
-        same_way.then(|| ReadRun {
+        same_way.then(|| self.showing(stops))
+    }
+
+    /// The same worker, moving in the same way, with other stops.
+    pub(in crate::plan) fn showing<'b>(&'b self, stops: &'b [PlannedStop]) -> ReadRun<'b> {
+        ReadRun {
             stops,
             ..self.clone()
-        })
+        }
     }
 
     /// The shortest walk; `None` if there is no way.

@@ -118,24 +118,8 @@ fn a_killed_program_leaves_every_file_old_or_new() {
     killed(&folder, pair, KILLS / 2, None);
 
     let folder = Folder::with_new_site();
-    let site = folder.arg("site");
-    let plan = |out: &str, seed: &str| {
-        let args = [
-            "plan",
-            &site,
-            "--date",
-            "2026-03-10",
-            "--iterations",
-            "0",
-            "--seed",
-            seed,
-        ];
-        [&args[..], &["--out", out]]
-            .concat()
-            .into_iter()
-            .map(String::from)
-            .collect()
-    };
+    let plan =
+        |out: &str, seed: &str| folder.planning(&["--iterations", "0"], out, &["--seed", seed]);
     let pair: Pair = [&|out| plan(out, "1"), &|out| plan(out, "2")];
     killed(&folder, pair, KILLS / 4, Some("plan.json"));
 
@@ -177,28 +161,55 @@ impl Drop for Disk {
     }
 }
 
-/// Plans into a folder again and demands that it fails, and says of which file, with everything as it was.
-fn refused(folder: &Folder, out: &str, how: &mut Command) {
+/// Commands that write several files into a folder.
+fn writers(folder: &Folder, out: &str) -> [Vec<String>; 3] {
+    folder.plan("kept", &[]);
+    let (site, plan) = (folder.arg("site"), folder.arg("kept/plan.json"));
+    let below = |form: &str| folder.arg(&format!("{out}/report/{form}"));
+    let (csv, page) = (below("csv"), below("html"));
+    // The tables are small and come first.
+    let report = ["report", &site, &plan, "--csv", &csv, "--map-svg", &page];
+    let man = ["man", "--out", &folder.arg(&format!("{out}/man"))];
+    [
+        folder.planning(&["--iterations", "50"], &format!("{out}/plan"), &[]),
+        report.map(String::from).to_vec(),
+        man.map(String::from).to_vec(),
+    ]
+}
+
+/// Runs everything that writes several files, once as it should be and again in another way. The second time is to fail, to say of which file,
+/// and to leave everything as it was.
+fn refused(folder: &Folder, out: &str, between: impl Fn(), how: impl Fn() -> Command) {
+    let commands = writers(folder, out);
+    for args in &commands {
+        let args: Vec<&str> = args.iter().map(String::as_str).collect();
+        let ran = evenrun(&args);
+        assert_eq!(ran.code, Some(0), "{args:?}: {}", ran.err);
+    }
+    let names = files(&folder.path(out)).0;
+    for name in names.keys() {
+        fs::write(folder.path(out).join(name), "old").unwrap();
+    }
+    between();
     let before = files(&folder.path(out));
-    let (site, out_arg) = (folder.arg("site"), folder.arg(out));
-    let args = [
-        "plan",
-        &site,
-        "--date",
-        "2026-03-10",
-        "--iterations",
-        "50",
-        "--seed",
-        "2",
-    ];
-    let ended = how.args(args).args(["--out", &out_arg]).output().unwrap();
-    let said = String::from_utf8(ended.stderr).unwrap();
-    assert_eq!(ended.status.code(), Some(2), "{said}");
-    assert!(
-        said.contains("error: cannot write `") && said.contains(&out_arg),
-        "{said}"
-    );
-    assert!(files(&folder.path(out)) == before, "not all is as it was");
+    for args in &commands {
+        let ended = how().args(args).output().unwrap();
+        let said = String::from_utf8(ended.stderr).unwrap();
+        assert_eq!(ended.status.code(), Some(2), "{args:?}: {said}");
+        assert!(
+            said.contains("error: cannot write `") && said.contains(&folder.arg(out)),
+            "{said}"
+        );
+        assert!(
+            files(&folder.path(out)) == before,
+            "{args:?}: not all is as it was"
+        );
+    }
+}
+
+/// The program itself.
+fn program() -> Command {
+    Command::new(PROGRAM)
 }
 
 /// Stands in for a full disk where nothing can be mounted: no file may become larger than a few kilobytes.
@@ -206,31 +217,32 @@ fn refused(folder: &Folder, out: &str, how: &mut Command) {
 #[test]
 fn a_disk_that_takes_no_more_leaves_the_old_files() {
     let folder = Folder::with_new_site();
-    assert_eq!(folder.plan("out", &[]).code, Some(0));
-    let mut limited = Command::new("sh");
-    limited.args([
-        "-c",
-        "trap '' XFSZ; ulimit -f 8; exec \"$0\" \"$@\"",
-        PROGRAM,
-    ]);
-    refused(&folder, "out", &mut limited);
+    let limited = || {
+        let mut limited = Command::new("sh");
+        let script = "trap '' XFSZ; ulimit -f 5; exec \"$0\" \"$@\"";
+        limited.args(["-c", script, PROGRAM]);
+        limited
+    };
+    refused(&folder, "out", || (), limited);
 }
 
 #[cfg(unix)]
 #[test]
 fn a_full_disk_leaves_the_old_files() {
     let folder = Folder::with_new_site();
-    let Some(disk) = Disk::mounted(folder.path("disk"), "size=1m") else {
+    let Some(disk) = Disk::mounted(folder.path("disk"), "size=2m") else {
         return;
     };
-    assert_eq!(folder.plan("disk/out", &[]).code, Some(0));
-    let rest = disk.0.join("rest");
-    let mut filled = 0;
-    // The last write is the one that does not fit.
-    while fs::write(&rest, vec![0; filled + 4096]).is_ok() {
-        filled += 4096;
-    }
-    refused(&folder, "disk/out", &mut Command::new(PROGRAM));
+    let fill = || {
+        let rest = disk.0.join("rest");
+        let mut filled = 0;
+        // The last write is the one that does not fit; a little is free again then.
+        while fs::write(&rest, vec![0; filled + 4096]).is_ok() {
+            filled += 4096;
+        }
+        fs::write(&rest, vec![0; filled - 8192]).unwrap();
+    };
+    refused(&folder, "disk", fill, program);
 }
 
 #[cfg(unix)]
@@ -240,11 +252,12 @@ fn a_folder_that_cannot_be_written_to_is_refused() {
     let Some(disk) = Disk::mounted(folder.path("disk"), "size=4m") else {
         return;
     };
-    assert_eq!(folder.plan("disk/out", &[]).code, Some(0));
-    let mut mount = Command::new("mount");
-    mount.args(["-o", "remount,ro"]).arg(&disk.0);
-    assert!(mount.status().unwrap().success());
-    refused(&folder, "disk/out", &mut Command::new(PROGRAM));
+    let lock = || {
+        let mut mount = Command::new("mount");
+        mount.args(["-o", "remount,ro"]).arg(&disk.0);
+        assert!(mount.status().unwrap().success());
+    };
+    refused(&folder, "disk", lock, program);
 }
 
 /// Holds for whoever runs it: nothing can be made below a file.

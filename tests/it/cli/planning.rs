@@ -54,18 +54,7 @@ fn the_same_question_gets_the_same_bytes_at_any_number_of_threads() {
 #[test]
 fn no_rounds_at_all_still_make_a_sound_plan() {
     let folder = Folder::with_new_site();
-    let (site, out) = (folder.arg("site"), folder.arg("out"));
-    let args = [
-        "plan",
-        &site,
-        "--date",
-        "2026-03-10",
-        "--iterations",
-        "0",
-        "--out",
-        &out,
-    ];
-    let ran = evenrun(&args);
+    let ran = folder.plan_for(&["--iterations", "0"], "out", &[]);
     assert!(matches!(ran.code, Some(0 | 1)), "{}", ran.err);
     assert_eq!(verify(&folder, "out/plan.json", &[]).code, Some(0));
 }
@@ -156,20 +145,8 @@ fn a_folder_that_cannot_be_written_is_refused_before_the_search() {
     fs::write(folder.path("file"), "mine").unwrap();
     fs::create_dir_all(folder.path("taken/report.html")).unwrap();
     for out in ["file", "file/below", "taken"] {
-        let (site, out) = (folder.arg("site"), folder.arg(out));
         // An hour of search would be noticed.
-        let args = [
-            "plan",
-            &site,
-            "--date",
-            "2026-03-10",
-            "--seconds",
-            "3600",
-            "--out",
-            &out,
-            "--json",
-        ];
-        let ran = evenrun(&args);
+        let ran = folder.plan_for(&["--seconds", "3600"], out, &["--json"]);
         assert_eq!(ran.code, Some(2), "{out}: {}", ran.err);
         assert_eq!(json(&ran.out)["problems"][0]["code"], "unwritable", "{out}");
     }
