@@ -14,6 +14,7 @@ mod determinism;
 mod developers;
 mod document;
 mod dwell;
+mod earlier;
 mod examples;
 mod explain;
 mod fills;
