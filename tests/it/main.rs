@@ -35,6 +35,7 @@ mod staff;
 mod supplies;
 mod support;
 mod together;
+mod tonight;
 mod trade;
 mod unpadded;
 mod walking;

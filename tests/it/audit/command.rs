@@ -4,6 +4,9 @@ use crate::cli::{Folder, evenrun, json};
 use std::fmt::Write;
 use std::fs;
 
+/// A Tuesday: on a Saturday nobody of the crew would be there.
+const DAY: &str = "2026-03-10";
+
 /// The site of `new` with a split in which one person has all rooms but one.
 fn folder() -> Folder {
     let folder = Folder::with_new_site();
@@ -21,7 +24,17 @@ fn folder() -> Folder {
 fn an_audit_is_tables_on_stdout_a_page_and_a_plan() {
     let folder = folder();
     let [site, split, out] = ["site", "split.csv", "out"].map(|name| folder.arg(name));
-    let args = ["audit", &site, &split, "--iterations", "30", "--out", &out];
+    let args = [
+        "audit",
+        &site,
+        &split,
+        "--date",
+        DAY,
+        "--iterations",
+        "30",
+        "--out",
+        &out,
+    ];
     let ran = evenrun(&args);
     assert!(matches!(ran.code, Some(0 | 1)), "{}", ran.err);
     assert!(ran.out.starts_with("Today's split: "), "{}", ran.out);
@@ -60,7 +73,17 @@ fn the_same_audit_is_the_same_json_at_any_number_of_threads() {
     let folder = folder();
     let [site, split, out] = ["site", "split.csv", "out"].map(|name| folder.arg(name));
     let run = |threads: &str| {
-        let args = ["audit", &site, &split, "--iterations", "30", "--out", &out];
+        let args = [
+            "audit",
+            &site,
+            &split,
+            "--date",
+            DAY,
+            "--iterations",
+            "30",
+            "--out",
+            &out,
+        ];
         evenrun(&[&args[..], &["--json", "--threads", threads]].concat())
     };
     let (one, many) = (run("1"), run("3"));
@@ -70,6 +93,29 @@ fn the_same_audit_is_the_same_json_at_any_number_of_threads() {
     assert_eq!(told["moves"]["part"], 0.8);
     assert!(told["moves"]["after"].as_f64() <= told["moves"]["today"].as_f64());
     assert!(!told["today"]["runs"].as_array().unwrap().is_empty());
+}
+
+#[test]
+fn where_nobody_is_there_no_gap_is_told() {
+    let folder = folder();
+    let [site, split, out] = ["site", "split.csv", "out"].map(|name| folder.arg(name));
+    let saturday = "2026-03-14";
+    let ran = evenrun(&[
+        "audit",
+        &site,
+        &split,
+        "--date",
+        saturday,
+        "--iterations",
+        "0",
+        "--out",
+        &out,
+    ]);
+    assert!(
+        ran.out.contains("proven bound 0.0 % (gap 0.0 %)"),
+        "{}",
+        ran.out
+    );
 }
 
 #[test]
