@@ -4,15 +4,16 @@ use crate::Failure;
 use crate::args::Args;
 use crate::common::memory::peak_mib;
 use crate::line::asked;
-use crate::planned::date_of;
+use crate::planned::{ISLANDS, date_of};
 use evenrun::balance::{bound, split};
 use evenrun::input::read_site;
-use evenrun::plan::{Facts, Ground, PlanDocument, check};
+use evenrun::plan::{Facts, Ground, Made, PlanDocument, check};
 use evenrun::report::{self, Answer, Language, Words};
-use evenrun::route::{Budget, Settings, Stop, pose, search};
-use evenrun::site::{Calendar, PlaceId};
+use evenrun::route::{Budget, Found, Instance, Settings, Stop, pose, search};
+use evenrun::site::{Calendar, PlaceId, Site};
 use evenrun::walk::{Walks, ideal_times};
 use evenrun::work::{due_on, gather};
+use std::fmt::Write;
 use std::path::Path;
 use std::sync::atomic::AtomicBool;
 use std::time::Duration;
@@ -36,11 +37,11 @@ impl Clock {
     }
 
     fn add(&mut self, phase: &str, took: Duration) {
-        self.line += &format!(" {phase}={:.3}", took.as_secs_f64());
+        let _ = write!(self.line, " {phase}={:.3}", took.as_secs_f64());
     }
 
     fn bytes(&mut self, what: &str, text: &str) {
-        self.line += &format!(" {what}_kb={}", text.len().div_ceil(1024));
+        let _ = write!(self.line, " {what}_kb={}", text.len().div_ceil(1024));
     }
 }
 
@@ -65,49 +66,19 @@ pub(crate) fn phases(args: &Args, path: &Path) -> Result<String, Failure> {
     };
     let site = &read_site(path).map_err(Failure::Site)?.site;
     clock.tell("read");
-    let date = date_of(site);
-    let calendar = Calendar::new(date, site.time_zone.as_deref());
-    let present = site.present(date, &[]);
-    let walks = Walks::of(site, &calendar, &present);
-    clock.tell("walks");
-    let tables = walks.len();
-    let jobs = gather(site, &due_on(site, date), date, &present, &walks);
-    let ground = Ground {
-        calendar,
-        present,
-        walks,
-        jobs,
-    };
+    let ground = ground(site, &mut clock);
     let instance = pose(&ground.question(site));
     clock.tell("jobs");
-    let never = AtomicBool::new(false);
-    let stop = Stop {
-        budget: Budget::Iterations(0),
-        interrupted: &never,
-    };
-    let owners = split(&instance, stop);
-    clock.tell("split");
-    let settings = Settings {
-        stop,
-        seed: args.seed,
-        islands: crate::planned::ISLANDS,
-    };
-    let mut there = false;
-    let found = search(&instance, None, &owners, settings, &mut |_, _| {
-        if !std::mem::replace(&mut there, true) {
-            clock.tell("first");
-        }
-    });
-    clock.tell("last_touches");
+    let found = found(args, &instance, &mut clock);
     let ideal = ideal_times(site, &ground.calendar);
     clock.tell("ideal");
     let way = |from, to| {
         let time = ideal.get(PlaceId(from), PlaceId(to));
         time.map_or(0, |time| time.0)
     };
-    let proven = bound(&instance, &found.scope, &way, Stop::NEVER);
+    bound(&instance, &found.scope, &way, Stop::NEVER);
     clock.tell("bound");
-    // The bound once more, beside the check.
+    // With the bound once more, beside the check.
     let made = ground.answer(site, &instance, &found, Stop::NEVER, &|_, _| true);
     clock.last = used();
     let violations = check(site, &made.plan, &ground.present);
@@ -117,9 +88,62 @@ pub(crate) fn phases(args: &Args, path: &Path) -> Result<String, Failure> {
         let seed = args.seed;
         return Err(Failure::Unsound { seed, found });
     }
+    pages(site, &made, &mut clock)?;
+    let memory = peak_mib().map_or_else(String::new, |mib| format!(" memory_mb={mib}"));
+    Ok(format!(
+        "{} places={} tables={} undone={}{memory}",
+        clock.line,
+        site.places.len(),
+        ground.walks.len(),
+        made.plan.undone.len(),
+    ))
+}
+
+/// Who is there, how they walk, what is to be done.
+fn ground(site: &Site, clock: &mut Clock) -> Ground {
+    let date = date_of(site);
+    let calendar = Calendar::new(date, site.time_zone.as_deref());
+    let present = site.present(date, &[]);
+    let walks = Walks::of(site, &calendar, &present);
+    clock.tell("walks");
+    let jobs = gather(site, &due_on(site, date), date, &present, &walks);
+    Ground {
+        calendar,
+        present,
+        walks,
+        jobs,
+    }
+}
+
+/// A plan without any round of search.
+fn found(args: &Args, instance: &Instance, clock: &mut Clock) -> Found {
+    let never = AtomicBool::new(false);
+    let stop = Stop {
+        budget: Budget::Iterations(0),
+        interrupted: &never,
+    };
+    let owners = split(instance, stop);
+    clock.tell("split");
+    let settings = Settings {
+        stop,
+        seed: args.seed,
+        islands: ISLANDS,
+    };
+    let mut there = false;
+    let found = search(instance, None, &owners, settings, &mut |_, _| {
+        if !std::mem::replace(&mut there, true) {
+            clock.tell("first");
+        }
+    });
+    clock.tell("last_touches");
+    found
+}
+
+/// What is written of a plan.
+fn pages(site: &Site, made: &Made, clock: &mut Clock) -> Result<(), Failure> {
     let facts = Facts {
         sound: true,
-        bound: Some(proven.share),
+        bound: Some(made.bound.share),
         ..Facts::default()
     };
     let answer = Answer {
@@ -127,7 +151,7 @@ pub(crate) fn phases(args: &Args, path: &Path) -> Result<String, Failure> {
         calendar: &made.calendar,
         plan: &made.plan,
         measures: &made.measures,
-        violations: &violations,
+        violations: &made.violations,
         facts: &facts,
     };
     let words = Words::new(Language::English, site);
@@ -138,11 +162,5 @@ pub(crate) fn phases(args: &Args, path: &Path) -> Result<String, Failure> {
     clock.bytes("report", &page);
     clock.bytes("cards", &cards);
     clock.bytes("plan", &json);
-    let undone = made.plan.undone.len();
-    let memory = peak_mib().map_or_else(String::new, |mib| format!(" memory_mb={mib}"));
-    Ok(format!(
-        "{} places={} tables={tables} undone={undone}{memory}",
-        clock.line,
-        site.places.len()
-    ))
+    Ok(())
 }
