@@ -48,7 +48,7 @@ impl Seconds {
 impl fmt::Display for Seconds {
     /// Hours and minutes, rounded to the nearest minute: `7 h 05`, `12 min`.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let minutes = (self.0.abs() + 30) / 60;
+        let minutes = (self.0.unsigned_abs() + 30) / 60;
         let sign = if self.0 < 0 && minutes > 0 { "-" } else { "" };
         match (minutes / 60, minutes % 60) {
             (0, m) => write!(f, "{sign}{m} min"),
@@ -304,5 +304,6 @@ mod tests {
     fn durations_read_like_a_person_says_them() {
         assert_eq!(Seconds(25_500).to_string(), "7 h 05");
         assert_eq!(Seconds(700).to_string(), "12 min");
+        assert_eq!(Seconds(i64::MIN).to_string(), "-2562047788015215 h 30");
     }
 }

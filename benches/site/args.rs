@@ -27,6 +27,9 @@ pub(crate) struct Args {
     /// Threads; 0 is one per processor
     #[arg(long, default_value_t = 0)]
     pub(crate) threads: usize,
+    /// Print how long each layer takes, without any search
+    #[arg(long)]
+    pub(crate) phases: bool,
     /// Nothing but service times, one window each, shifts and walking
     #[arg(long)]
     pub(crate) plain: bool,

@@ -19,6 +19,10 @@
 //! A plan that breaks a rule is told on stderr, and the exit code is 3. A load outside 70 to 80 %, or walking outside 6 to 15 % of
 //! it, is told on stderr: the building is made so that good plans lie within.
 //!
+//! `--phases` prints in their place how many seconds of processor time each layer takes without any round of search, and how many KiB the pages are:
+//! `read` files to a site; `walks` of the crew; `jobs` and the dense problem; `split`; `first` plan; `last_touches` on it; `ideal` walks and the `bound`;
+//! the `check`; the `pages`.
+//!
 //! `--plain` leaves out everything that general solvers do not know. `--dump` then writes the numbers for them, with this
 //! plan's routes; `--evaluate` times and checks routes from a file in place of searching, and prints their shares by the
 //! project's own arithmetic. A route is a list of room indices; there is one for each worker.
@@ -36,6 +40,7 @@ mod args;
 mod dump;
 mod evaluate;
 mod line;
+mod phases;
 mod planned;
 
 use args::Args;
@@ -88,6 +93,10 @@ fn run(args: &Args) -> Result<(), Failure> {
             .evaluate
             .iter()
             .try_for_each(|file| evaluate::evaluate(args, &reading.site, file));
+    }
+    if args.phases {
+        println!("{}", phases::phases(args, path)?);
+        return Ok(());
     }
     let first = planned::planned(args, path, planned::Effort::First)?;
     let best = planned::planned(args, path, planned::Effort::Asked)?;

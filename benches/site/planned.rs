@@ -12,7 +12,8 @@ use std::sync::atomic::AtomicBool;
 use std::time::{Duration, Instant};
 
 /// Islands, as the command `plan` has them.
-const ISLANDS: u32 = 2;
+pub(crate) const ISLANDS: u32 = 2;
+
 /// How much to search.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum Effort {

@@ -85,7 +85,6 @@ impl Distances {
         scope: &[u8],
         way: &impl Fn(u32, u32) -> i64,
     ) -> Distances {
-        let workers = 0..instance.workers.len();
         let carts = instance.workers.iter().filter_map(|w| w.with_cart);
         let carts = carts
             .sorted()
@@ -98,18 +97,10 @@ impl Distances {
             both.min()
                 .map_or(way(from, to), |walk| walk.max(way(from, to)))
         };
-        let needs_cart = |job: u32| {
-            let able = |w: &usize| instance.jobs[job as usize].eligible[*w];
-            let how = |w: usize| instance.scope(w, job, scope[job as usize]);
-            let mut able = workers
-                .clone()
-                .filter(able)
-                .map(how)
-                .filter(|how| how.possible)
-                .peekable();
-            able.peek().is_some() && able.all(|how| how.cart)
-        };
-        let carted = jobs.iter().map(|job| needs_cart(*job)).collect_vec();
+        let carted = jobs
+            .iter()
+            .map(|job| needs_cart(instance, *job, scope[*job as usize]))
+            .collect_vec();
         let place = |i: usize| instance.jobs[jobs[i] as usize].place;
         let walk = |from: u32, to: u32, cart: bool| {
             if cart {
@@ -165,6 +156,15 @@ impl Distances {
         let places = self.places();
         &self.between[place * places..(place + 1) * places]
     }
+}
+
+/// Whether nobody can do a job without a cart.
+fn needs_cart(instance: &Instance, job: u32, scope: u8) -> bool {
+    let workers = 0..instance.workers.len();
+    let able = workers.filter(|w| instance.jobs[job as usize].eligible[*w]);
+    let ways = able.map(|w| instance.scope(w, job, scope));
+    let mut possible = ways.filter(|how| how.possible).peekable();
+    possible.peek().is_some() && possible.all(|how| how.cart)
 }
 
 /// The point of a kind with the shortest way between two places.

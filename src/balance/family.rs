@@ -13,6 +13,7 @@
 use super::distances::Distances;
 use super::needs::{Holds, Need};
 use itertools::Itertools;
+use std::mem::take;
 
 /// Nested sets, each before those inside it. The first is everything there is and needs nothing.
 pub(super) struct Family {
@@ -36,13 +37,6 @@ pub(super) struct Set {
     pub(super) dumps: i64,
 }
 
-/// Jobs joined so far.
-struct Joined {
-    jobs: Vec<usize>,
-    /// The last set that they were joined to, none of a single job.
-    set: Option<usize>,
-}
-
 impl Family {
     /// Sets that need to be entered more than once. `holds` is none where nobody has a cart.
     ///
@@ -50,82 +44,15 @@ impl Family {
     /// `jobs² log jobs`.
     pub(super) fn new(distances: &Distances, needs: &[Need], holds: Option<Holds>) -> Family {
         let jobs = distances.places();
-        let mut family = Family {
-            sets: vec![Set::default()],
-            own: vec![0; jobs],
-            both: vec![0; jobs * jobs],
-            jobs,
-        };
-        let Some(holds) = holds.filter(|_| jobs < usize::from(u16::MAX)) else {
-            return family;
-        };
-        // By job, the sets that it is in, smallest first, as numbers of joins.
-        let mut joined = (0..jobs)
-            .map(|job| {
-                Some(Joined {
-                    jobs: vec![job],
-                    set: None,
-                })
-            })
-            .collect_vec();
-        let mut home = (0..jobs).collect_vec();
-        let mut made: Vec<Set> = Vec::new();
-        let mut around: Vec<Option<usize>> = Vec::new();
-        let mut own = vec![None; jobs];
-        for (a, b) in shortest_tree(distances) {
-            let (a, b) = (home[a], home[b]);
-            let (Some(one), Some(other)) = (joined[a].take(), joined[b].take()) else {
-                continue;
-            };
-            let set = made.len();
-            for (x, y) in one.jobs.iter().cartesian_product(&other.jobs) {
-                family.both[x * jobs + y] = set as u16;
-                family.both[y * jobs + x] = set as u16;
-            }
-            for part in [&one, &other] {
-                match part.set {
-                    Some(inner) => around[inner] = Some(set),
-                    None => part.jobs.iter().for_each(|job| own[*job] = Some(set)),
-                }
-                part.jobs.iter().for_each(|job| home[*job] = a);
-            }
-            let all = [one.jobs, other.jobs].concat();
-            let needed = all.iter().map(|job| needs[*job]).collect_vec();
-            made.push(Set {
-                around: 0,
-                fills: holds.fills(&needed),
-                dumps: holds.dumps(&needed),
-            });
-            around.push(None);
-            joined[a] = Some(Joined {
-                jobs: all,
-                set: Some(set),
-            });
+        match holds.filter(|_| (1..usize::from(u16::MAX)).contains(&jobs)) {
+            Some(holds) => Joined::of(distances, needs, holds).into_family(),
+            None => Family {
+                sets: vec![Set::default()],
+                own: vec![0; jobs],
+                both: vec![0; jobs * jobs],
+                jobs,
+            },
         }
-        // Those that matter get numbers, the outer ones first.
-        let mut number = vec![0u16; made.len()];
-        for set in (0..made.len()).rev() {
-            let outer = around[set].map_or(0, |outer| number[outer]);
-            number[set] = outer;
-            if made[set].fills > 1 || made[set].dumps > 1 {
-                number[set] = family.sets.len() as u16;
-                family.sets.push(Set {
-                    around: outer,
-                    ..made[set]
-                });
-            }
-        }
-        if number.is_empty() {
-            return family;
-        }
-        for (x, y) in (0..jobs).cartesian_product(0..jobs).filter(|(x, y)| x != y) {
-            family.both[x * jobs + y] = number[usize::from(family.both[x * jobs + y])];
-        }
-        family.own = own
-            .iter()
-            .map(|set| set.map_or(0, |set| number[set]))
-            .collect();
-        family
     }
 
     /// By job, the smallest set that it and this one are in.
@@ -133,6 +60,92 @@ impl Family {
         &self.both[job * self.jobs..(job + 1) * self.jobs]
     }
 }
+
+/// All sets, each after those inside it.
+struct Joined {
+    sets: Vec<Set>,
+    /// By set, the one around it.
+    around: Vec<Option<usize>>,
+    /// By job, the first set that it was joined to.
+    own: Vec<Option<usize>>,
+    /// By pair of jobs, the set that joined them.
+    both: Vec<u16>,
+}
+
+impl Joined {
+    fn of(distances: &Distances, needs: &[Need], holds: Holds) -> Joined {
+        let jobs = distances.places();
+        let mut joined = Joined {
+            sets: Vec::new(),
+            around: Vec::new(),
+            own: vec![None; jobs],
+            both: vec![0; jobs * jobs],
+        };
+        // By job, what it has been joined to so far, under one of its jobs: all of them, and their set unless it is alone.
+        let mut home = (0..jobs).collect_vec();
+        let mut groups = (0..jobs).map(|job| (vec![job], None)).collect_vec();
+        for (a, b) in shortest_tree(distances) {
+            let (a, b) = (home[a], home[b]);
+            let (one, other) = (take(&mut groups[a]), take(&mut groups[b]));
+            other.0.iter().for_each(|job| home[*job] = a);
+            let set = joined.join(&one, &other);
+            let all = [one.0, other.0].concat();
+            let needed = all.iter().map(|job| needs[*job]).collect_vec();
+            joined.sets.push(Set {
+                around: 0,
+                fills: holds.fills(&needed),
+                dumps: holds.dumps(&needed),
+            });
+            joined.around.push(None);
+            groups[a] = (all, Some(set));
+        }
+        joined
+    }
+
+    /// Two groups become the next set.
+    fn join(&mut self, one: &Group, other: &Group) -> usize {
+        let (set, jobs) = (self.sets.len(), self.own.len());
+        for (x, y) in one.0.iter().cartesian_product(&other.0) {
+            self.both[x * jobs + y] = set as u16;
+            self.both[y * jobs + x] = set as u16;
+        }
+        for (members, inner) in [one, other] {
+            match inner {
+                Some(inner) => self.around[*inner] = Some(set),
+                None => members.iter().for_each(|job| self.own[*job] = Some(set)),
+            }
+        }
+        set
+    }
+
+    /// Only the sets that matter, the outer ones first.
+    fn into_family(self) -> Family {
+        let jobs = self.own.len();
+        let mut sets = vec![Set::default()];
+        // By set, the smallest one around it or itself that matters.
+        let mut number = vec![0u16; self.sets.len()];
+        for (set, made) in self.sets.iter().enumerate().rev() {
+            let around = self.around[set].map_or(0, |around| number[around]);
+            number[set] = around;
+            if made.fills > 1 || made.dumps > 1 {
+                number[set] = sets.len() as u16;
+                sets.push(Set { around, ..*made });
+            }
+        }
+        let of = |set: usize| number.get(set).copied().unwrap_or(0);
+        let own = self.own.iter().map(|set| set.map_or(0, of));
+        let both = self.both.iter().map(|set| of(usize::from(*set)));
+        Family {
+            sets,
+            own: own.collect(),
+            both: both.collect(),
+            jobs,
+        }
+    }
+}
+
+/// Jobs that were joined, and their set unless there is only one.
+type Group = (Vec<usize>, Option<usize>);
 
 /// The pairs of a shortest spanning tree (Prim 1957), the nearest first.
 fn shortest_tree(distances: &Distances) -> Vec<(usize, usize)> {

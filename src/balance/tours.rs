@@ -131,13 +131,13 @@ pub(super) fn least_time(
             break;
         }
         let target = best as f64 * (1.0 + ABOVE);
-        let step = length * (target - tree.cost as f64) / square;
+        let factor = length * (target - tree.cost as f64) / square;
         let kept = direction.take().unwrap_or_else(|| excess.clone());
         let mixed = excess.iter().zip(&kept);
         let mixed = mixed
             .map(|(new, old)| (1.0 - KEPT) * new + KEPT * old)
             .collect_vec();
-        at.move_by(&mixed, step);
+        at.move_by(&mixed, factor);
         direction = Some(mixed);
     }
     // Rounded down: a bound may only err on the safe side.
@@ -146,8 +146,8 @@ pub(super) fn least_time(
 
 impl Prices {
     /// In the order of [`Tree::excess`].
-    fn move_by(&mut self, direction: &[f64], step: f64) {
-        let mut changes = direction.iter().map(|d| (d * step).round() as i64);
+    fn move_by(&mut self, direction: &[f64], factor: f64) {
+        let mut changes = direction.iter().map(|d| (d * factor).round() as i64);
         let mut change = || changes.next().unwrap_or(0);
         self.start += change();
         self.places.iter_mut().for_each(|p| *p += change());
@@ -203,7 +203,7 @@ impl<'a> Felt<'a> {
         let own = tours.family.own.iter().zip(&prices.places);
         let felt = |(set, price): (&u16, &i64)| {
             let sets = around[usize::from(*set)];
-            price - (sets.fill + sets.dump) / 2
+            price - i64::midpoint(sets.fill, sets.dump)
         };
         Felt {
             tours,

@@ -7,16 +7,23 @@ use crate::units::Clock;
 use crate::work::{Job, Target};
 use itertools::Itertools;
 
-/// The earlier orders, by worker present now; work of those who are away is left open.
+/// The earlier orders, by worker present now; work of those who are away is left open. What a plan changed by hand gives to two people stays with the
+/// first.
 pub fn begin_with(instance: &Instance, question: &Question, earlier: &Plan) -> Start {
-    let order = |(worker, id): (usize, &WorkerId)| {
+    let mut given = vec![false; question.jobs.len()];
+    let order = |(worker, id): (usize, &WorkerId)| -> Vec<Visit> {
         let run = earlier.runs.iter().find(|r| r.worker == *id);
         let known = run.map(|r| known_visits(instance, question, worker, r));
         let order = known
             .unwrap_or_default()
             .into_iter()
-            .map(|(visit, _)| visit);
-        order.collect()
+            .map(|(visit, _)| visit)
+            .filter(|visit| !given[visit.job as usize])
+            .collect_vec();
+        for visit in &order {
+            given[visit.job as usize] = true;
+        }
+        order
     };
     question.present.iter().enumerate().map(order).collect()
 }

@@ -149,7 +149,8 @@ fn lead(answer: &AuditAnswer, words: &Words) -> Vec<String> {
         ],
     );
     let bound = audit.best.bound.share;
-    let gap = audit.best.measures.evenness.highest / bound.max(1e-9) - 1.0;
+    let above = |bound: f64| audit.best.measures.evenness.highest / bound - 1.0;
+    let gap = if bound > 0.0 { above(bound) } else { 0.0 };
     let proof = words.tell(
         "audit-bound",
         &[

@@ -251,7 +251,7 @@ mod tests {
     fn a_set_of_many_files_is_written_though_only_so_many_may_be_open() {
         let folder = tempfile::tempdir().unwrap();
         let file = |i: usize| (folder.path().join(i.to_string()), i.to_string());
-        let files: Vec<_> = (0..2 * AT_ONCE + 1).map(file).collect();
+        let files: Vec<_> = (0..=2 * AT_ONCE).map(file).collect();
         write_all(&files).unwrap();
         assert_eq!(count(folder.path()), files.len());
         for (path, text) in files {

@@ -94,7 +94,7 @@ impl<'a> Paths<'a> {
             });
         }
         let [start, end] = [from, to].map(|place| self.graph.gate(place));
-        let reach = Reach::from(&self.graph, start.point);
+        let reach = Reach::towards(&self.graph, start.point, end.point);
         let time = self
             .graph
             .rounded_up(whole_walk(&reach.millis, start, end)?);

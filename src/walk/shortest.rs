@@ -13,16 +13,25 @@ use std::collections::BinaryHeap;
 /// No way there.
 pub(super) const FAR: u64 = u64::MAX;
 
-/// Shortest walks from one point to all others.
+/// Shortest walks from one point to others.
 pub(super) struct Reach {
-    /// Milliseconds to each point, [`FAR`] where there is no way.
+    /// Milliseconds to each point, [`FAR`] where no way was found.
     pub(super) millis: Vec<u64>,
     last: Vec<Option<EdgeIndex>>,
 }
 
 impl Reach {
-    /// From this point. Among equal walks the one found first is kept, which depends on nothing but the site.
+    /// From this point to all others. Among equal walks the one found first is kept, which depends on nothing but the site.
     pub(super) fn from(graph: &WalkGraph, start: NodeIndex) -> Reach {
+        Reach::until(graph, start, None)
+    }
+
+    /// From this point to that one, and to no more than what is nearer: the same walk as among all.
+    pub(super) fn towards(graph: &WalkGraph, start: NodeIndex, end: NodeIndex) -> Reach {
+        Reach::until(graph, start, Some(end))
+    }
+
+    fn until(graph: &WalkGraph, start: NodeIndex, end: Option<NodeIndex>) -> Reach {
         let points = &graph.points;
         let mut reach = Reach {
             millis: vec![FAR; points.node_count()],
@@ -33,6 +42,9 @@ impl Reach {
         while let Some(Reverse((so_far, here))) = ahead.pop() {
             if so_far > reach.millis[here.index()] {
                 continue;
+            }
+            if end == Some(here) {
+                break;
             }
             for edge in points.edges(here) {
                 let (next, millis) = (edge.target(), so_far + edge.weight().millis);

@@ -1,5 +1,7 @@
 //! Reading sites from files: the valid fixtures read, and every broken one yields exactly the code in its name.
 
+mod altered;
+
 use evenrun::input::{Problem, new_site_text, read_site};
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};

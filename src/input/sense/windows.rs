@@ -13,6 +13,7 @@ use jiff::ToSpan;
 
 /// Looks at every room; `hands` are those who may do it.
 pub(super) fn look(site: &Site, hands: &[Vec<WorkerId>], origins: &Origins, log: &Log) {
+    let mut known = Known::default();
     for (id, room) in rooms(site) {
         let hands = &hands[id.index()];
         let pos = origins.rooms[id.index()];
@@ -20,14 +21,28 @@ pub(super) fn look(site: &Site, hands: &[Vec<WorkerId>], origins: &Origins, log:
             continue;
         }
         if let Some(open) = &room.open {
-            let chances = chances(site, hands, open);
-            opening(site, id, room, &chances, pos, log);
+            opening(site, id, room, known.chances(site, hands, open), pos, log);
         }
         let closes = site.kinds[room.kind.index()].reopen.is_some();
         if let Some(closure) = room.closure.as_ref().filter(|_| closes) {
-            let chances = chances(site, hands, closure);
-            closing(site, id, room, &chances, pos, log);
+            let chances = known.chances(site, hands, closure);
+            closing(site, id, room, chances, pos, log);
         }
+    }
+}
+
+/// Hours and hands that were looked at: many rooms have the same.
+#[derive(Default)]
+struct Known<'a>(Vec<(&'a Hours, &'a [WorkerId], Vec<Chance>)>);
+
+impl<'a> Known<'a> {
+    fn chances(&mut self, site: &Site, hands: &'a [WorkerId], hours: &'a Hours) -> &[Chance] {
+        let alike = |(h, w, _): &(&Hours, &[WorkerId], _)| *h == hours && *w == hands;
+        let index = self.0.iter().position(alike).unwrap_or_else(|| {
+            self.0.push((hours, hands, chances(site, hands, hours)));
+            self.0.len() - 1
+        });
+        &self.0[index].2
     }
 }
 

@@ -4,6 +4,9 @@ use crate::cli::{Folder, evenrun, json};
 use std::fmt::Write;
 use std::fs;
 
+/// A Tuesday: on a Saturday nobody of the crew would be there.
+const DAY: &str = "2026-03-10";
+
 /// The site of `new` with a split in which one person has all rooms but one.
 fn folder() -> Folder {
     let folder = Folder::with_new_site();
@@ -17,7 +20,7 @@ fn folder() -> Folder {
     folder
 }
 
-/// On a day on which somebody works.
+/// On a day on which the crew is there.
 fn on_tuesday<'a>(site: &'a str, split: &'a str, out: &'a str) -> [&'a str; 9] {
     [
         "audit",
@@ -26,7 +29,7 @@ fn on_tuesday<'a>(site: &'a str, split: &'a str, out: &'a str) -> [&'a str; 9] {
         "--iterations",
         "30",
         "--date",
-        "2026-03-10",
+        DAY,
         "--out",
         out,
     ]
@@ -85,6 +88,29 @@ fn the_same_audit_is_the_same_json_at_any_number_of_threads() {
     assert_eq!(told["moves"]["part"], 0.8);
     assert!(told["moves"]["after"].as_f64() <= told["moves"]["today"].as_f64());
     assert!(!told["today"]["runs"].as_array().unwrap().is_empty());
+}
+
+#[test]
+fn where_nobody_is_there_no_gap_is_told() {
+    let folder = folder();
+    let [site, split, out] = ["site", "split.csv", "out"].map(|name| folder.arg(name));
+    let saturday = "2026-03-14";
+    let ran = evenrun(&[
+        "audit",
+        &site,
+        &split,
+        "--date",
+        saturday,
+        "--iterations",
+        "0",
+        "--out",
+        &out,
+    ]);
+    assert!(
+        ran.out.contains("proven bound 0.0 % (gap 0.0 %)"),
+        "{}",
+        ran.out
+    );
 }
 
 #[test]

@@ -192,6 +192,7 @@ fn what_does_not_fit_the_site_is_told_with_what_was_meant() {
     let wrong = format!("{name}x");
     let late = format!("{name}@9:75");
     let add = format!("{room}:no such task");
+    let back = format!("{room}@19:00-18:00");
     for (args, expected) in [
         (
             vec!["--absent", wrong.as_str()],
@@ -205,6 +206,8 @@ fn what_does_not_fit_the_site_is_told_with_what_was_meant() {
         ),
         (vec!["--close", room], "ROOM@HH:MM-HH:MM".to_string()),
         (vec!["--add", add.as_str()], "how many minutes".to_string()),
+        (vec!["--add", "spill"], "write ROOM:TASK".to_string()),
+        (vec!["--close", back.as_str()], "ends before".to_string()),
         (vec!["--done", "list.txt"], "--now".to_string()),
         (vec!["--steady", "11"], "0..=10".to_string()),
     ] {

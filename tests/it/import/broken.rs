@@ -67,8 +67,8 @@ fn far_away() -> Vec<u8> {
     book.save_to_buffer().unwrap()
 }
 
-/// A sheet whose last cell has a name that no column has.
-fn beyond() -> Vec<u8> {
+/// A workbook with one thing written otherwise in all its parts.
+fn rewritten(from: &str, to: &str) -> Vec<u8> {
     let mut whole = ZipArchive::new(Cursor::new(dated())).unwrap();
     let mut book = ZipWriter::new(Cursor::new(Vec::new()));
     for part in 0..whole.len() {
@@ -77,7 +77,7 @@ fn beyond() -> Vec<u8> {
         part.read_to_string(&mut text).unwrap();
         let name = part.name().unwrap().to_string();
         book.start_file(name, SimpleFileOptions::default()).unwrap();
-        let text = text.replace("r=\"B2\"", "r=\"AAAAAAAAA2\"");
+        let text = text.replace(from, to);
         book.write_all(text.as_bytes()).unwrap();
     }
     book.finish().unwrap().into_inner()
@@ -118,7 +118,20 @@ fn rooms() -> Vec<Broken> {
         broken("I104", "wide.csv", "wide.csv:1:1: ", wide),
         broken("I104", "long.csv", "long.csv:2:12: ", long),
         broken("I104", "far.xlsx", "far.xlsx:1048576:16384: ", far_away()),
-        broken("I104", "beyond.xlsx", "beyond.xlsx:2:", beyond()),
+        // Its last cell has a name that no column has.
+        broken(
+            "I104",
+            "beyond.xlsx",
+            "beyond.xlsx:2:",
+            rewritten("r=\"B2\"", "r=\"AAAAAAAAA2\""),
+        ),
+        // Room for so many texts would be 100 GB.
+        broken(
+            "I103",
+            "boasting.xlsx",
+            "boasting.xlsx: ",
+            rewritten("uniqueCount=\"", "uniqueCount=\"429496729"),
+        ),
         broken(
             "I104",
             "many.csv",

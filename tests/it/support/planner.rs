@@ -1,6 +1,6 @@
 //! Plans made for tests, by a number of iterations, so that the answer is the same on every machine.
 
-use evenrun::plan::{Facts, Made, PlanDocument, Request, make};
+use evenrun::plan::{Facts, Made, Plan, PlanDocument, Request, make};
 use evenrun::route::{Budget, Settings, Stop};
 use evenrun::site::{RoomId, Site, WorkerId};
 use evenrun::units::Seconds;
@@ -19,12 +19,21 @@ pub(crate) fn planned_without(
     iterations: u64,
     seed: u64,
 ) -> Made {
+    made(site, absent, None, iterations, seed)
+}
+
+/// The same from an earlier plan on, with everybody there.
+pub(crate) fn planned_from(site: &Site, earlier: &Plan, iterations: u64) -> Made {
+    made(site, &[], Some(earlier), iterations, 1)
+}
+
+fn made(site: &Site, absent: &[WorkerId], keep: Option<&Plan>, iterations: u64, seed: u64) -> Made {
     let never = AtomicBool::new(false);
     let request = Request {
         site,
         date: date_of(site),
         absent,
-        keep: None,
+        keep,
         settings: Settings {
             stop: Stop {
                 budget: Budget::Iterations(iterations),

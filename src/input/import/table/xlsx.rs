@@ -1,7 +1,8 @@
 //! The sheets of an Office Open XML workbook (ISO/IEC 29500) as tables.
 //!
 //! A workbook is a zip archive, and a small one may unpack to anything. So it is unpacked once into nothing, counting; cells are then
-//! read one after the other, never as the rectangle that a sheet claims to be.
+//! read one after the other, never as the rectangle that a sheet claims to be. How many texts its cells share, it may claim only as far as they
+//! fit into their part: the library makes room for all of them beforehand.
 
 use super::{Cell, Extent, Row, Table, tidy, too_long, whole};
 use crate::input::limits;
@@ -32,6 +33,10 @@ pub(super) fn tables(file: u32, bytes: Vec<u8>, log: &Log) -> Option<Vec<Table>>
             damaged(&error);
             return None;
         }
+    }
+    if texts_are_boasted(&bytes) {
+        damaged(&"it claims more texts than it can hold");
+        return None;
     }
     let mut book: Xlsx<_> = match Xlsx::new(Cursor::new(bytes)) {
         Ok(book) => book,
@@ -79,6 +84,44 @@ fn unpacked_size(bytes: &[u8]) -> Result<u64, zip::result::ZipError> {
         total += io::copy(&mut entry.take(limits::UNPACKED_BYTES + 1), &mut io::sink())?;
     }
     Ok(total)
+}
+
+/// How the part with the texts that cells share ends its name, and the shortest text in it.
+const TEXTS: &str = "sharedstrings.xml";
+const SHORTEST_TEXT: &str = "<si/>";
+
+/// Whether the archive claims to hold more texts than there is room for. It is known to unpack to little.
+fn texts_are_boasted(bytes: &[u8]) -> bool {
+    let Ok(mut archive) = ZipArchive::new(Cursor::new(bytes)) else {
+        return false;
+    };
+    (0..archive.len()).any(|part| {
+        let mut text = Vec::new();
+        let Ok(mut entry) = archive.by_index(part) else {
+            return false;
+        };
+        let named = entry
+            .name()
+            .is_ok_and(|name| name.to_lowercase().ends_with(TEXTS));
+        named && entry.read_to_end(&mut text).is_ok() && is_boasting(text)
+    })
+}
+
+/// Whether a `uniqueCount` is more than could be.
+fn is_boasting(mut text: Vec<u8>) -> bool {
+    let most = text.len() / SHORTEST_TEXT.len();
+    // What is left of UTF-16 without its zeros reads like UTF-8, as far as names and digits go.
+    text.retain(|byte| *byte != 0);
+    let text = String::from_utf8_lossy(&text);
+    let counts = text.split("uniqueCount").skip(1).map(|after| {
+        let digits = after.trim_start_matches(|c: char| c.is_whitespace() || "='\"+".contains(c));
+        let end = digits.find(|c: char| !c.is_ascii_digit());
+        &digits[..end.unwrap_or(digits.len())]
+    });
+    // None at all is no claim.
+    counts
+        .filter(|digits| !digits.is_empty())
+        .any(|digits| digits.parse::<usize>().map_or(true, |count| count > most))
 }
 
 /// The rows of a sheet; `Ok(None)` if the log says what is too much.
