@@ -165,7 +165,7 @@ impl Ground {
     /// What a command left.
     pub(crate) fn left(&self, command: &str) -> Result<Left, String> {
         let set: &[&str] = match command {
-            "plan" => &["plan.json", "report.html", "cards.html"],
+            "plan" | "all" => &["plan.json", "report.html", "cards.html"],
             "cover" => &[
                 "plan.json",
                 "changes.json",
@@ -178,7 +178,6 @@ impl Ground {
             "calendar" => &["calendar.yaml", "calendar.html"],
             "report" => &["html", "cards"],
             "import" => &["site.yaml", "rooms.csv"],
-            "all" => &["plan.json", "report.html", "cards.html"],
             _ => &[],
         };
         let mut out = self.held.path().join("out");
