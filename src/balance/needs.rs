@@ -7,7 +7,7 @@
 use crate::route::{Instance, Part, Worker};
 use itertools::Itertools;
 
-/// What one job asks for.
+/// What one stop of a job asks for.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub(super) struct Need {
     /// How much of a bucket it uses up at least, in thousandths of a square metre; none if nothing is mopped.
@@ -63,33 +63,48 @@ impl Holds {
     }
 }
 
-/// What a job asks of everybody who may do it with a cart.
-pub(super) fn need(instance: &Instance, job: u32, scope: u8) -> Need {
-    let with_cart =
-        (0..instance.workers.len()).filter(|w| instance.workers[*w].with_cart.is_some());
-    let parts = |w: usize| instance.scope(w, job, scope).parts.iter();
-    // A room larger than a bucket leaves the rest of its last one.
-    let used = |w: usize, part: &Part| {
-        let bucket = instance.workers[w].bucket;
-        i64::from(part.mop_left.map_or(part.mop - 1, |left| bucket - left - 1)).max(0)
+/// What a job asks of everybody who does it with a cart: one need for each of its stops that mops or adds waste, for between two of them there may be a
+/// fill or an emptying; one of nothing if there is no such stop.
+pub(super) fn needs(instance: &Instance, job: u32, scope: u8) -> Vec<Need> {
+    let workers = 0..instance.workers.len();
+    let with_cart = workers.filter(|w| instance.workers[*w].with_cart.is_some());
+    let ways = with_cart
+        .map(|w| (&instance.workers[w], &instance.scope(w, job, scope).parts))
+        .collect_vec();
+    let stops = ways.iter().map(|(_, parts)| parts.len()).max().unwrap_or(0);
+    let restroom = instance.jobs[job as usize].restroom;
+    let of_stop = |stop: usize| {
+        let parts = ways
+            .iter()
+            .map(|(worker, parts)| (*worker, parts.get(stop)));
+        // None if there is anybody who mops nothing.
+        let mopped = parts
+            .clone()
+            .map(|(worker, part)| part.and_then(|part| mopped(worker, part)));
+        let waste = parts.map(|(_, part)| part.map_or(0, waste));
+        Need {
+            mopped: mopped.min().flatten(),
+            restroom,
+            waste: waste.min().filter(|_| !instance.waste_home).unwrap_or(0),
+        }
     };
-    let mopped = |w: usize| parts(w).filter(|p| p.mop > 0).map(|p| used(w, p)).max();
-    // Waste that leaves in trips of its own stop is not counted again. Both tasks before and after a dwell were rounded up.
-    let waste = |w: usize| -> i64 {
-        parts(w)
-            .map(|p| i64::from(p.waste_left.unwrap_or(p.waste) - 2).max(0))
-            .sum()
-    };
-    Need {
-        // None of one that mops nothing.
-        mopped: with_cart.clone().map(mopped).min().flatten(),
-        restroom: instance.jobs[job as usize].restroom,
-        waste: if instance.waste_home {
-            0
-        } else {
-            with_cart.map(waste).min().unwrap_or(0)
-        },
+    let asks = |need: &Need| need.mopped.is_some() || need.waste > 0;
+    let needs = (0..stops).map(of_stop).filter(asks).collect_vec();
+    if needs.is_empty() {
+        return vec![Need::default()];
     }
+    needs
+}
+
+/// How much of a bucket a stop uses up. A room larger than a bucket leaves the rest of its last one.
+fn mopped(worker: &Worker, part: &Part) -> Option<i64> {
+    let left = part.mop_left.map(|left| worker.bucket - left);
+    (part.mop > 0).then(|| i64::from(left.unwrap_or(part.mop) - 1).max(0))
+}
+
+/// Waste that leaves in trips of its own stop is not counted again. Both tasks before and after a dwell were rounded up.
+fn waste(part: &Part) -> i64 {
+    i64::from(part.waste_left.unwrap_or(part.waste) - 2).max(0)
 }
 
 /// The fewest bins of a size that hold all of these: `L2`. For every threshold, what leaves less than that much room has a bin of its own, what takes more

@@ -3,29 +3,33 @@
 use super::distances::Distances;
 use super::family::Family;
 use super::far::Far;
-use super::needs::{Holds, need};
+use super::needs::{Holds, Need, needs};
 use super::tours::{Prices, Tours, Trips, least_time};
 use crate::route::{Instance, Stop};
 use itertools::Itertools;
+use std::ops::RangeInclusive;
 
 /// How often the number of runs that gives the lowest bound is looked at closely; after that a weaker bound has to do.
 const CLOSELY: usize = 4;
 
-/// Steps towards good prices, and further ones for another number of runs, whose prices are nearly the same.
-const STEPS: u32 = 400;
-const FURTHER: u32 = 60;
+/// Steps towards good prices: fewer where there are many places, for each takes the square of their number. Another number of runs has nearly the same
+/// prices and needs only a part of the steps.
+const STEPS: RangeInclusive<usize> = 120..=400;
+const EDGES: usize = 160_000_000;
+const FURTHER: u32 = 6;
 
 /// Least walking, fills and dumps, in seconds.
 pub(super) struct Walking<'a> {
     distances: Distances,
     family: Family,
     far: Far,
-    /// What each job takes at least.
+    /// What each stop takes at least.
     work: Vec<i64>,
     /// Fills and dumps, at least, and what each of them takes.
     least: Trips,
     each: Trips,
     prices: Prices,
+    steps: u32,
     /// By number of runs, from one on, and whether it was worked out for just that number.
     tours: Vec<(i64, bool)>,
     stop: Stop<'a>,
@@ -44,11 +48,15 @@ impl<'a> Walking<'a> {
         way: &impl Fn(u32, u32) -> i64,
         stop: Stop<'a>,
     ) -> Walking<'a> {
-        let distances = Distances::of(instance, jobs, scope, way);
-        let needs = jobs
-            .iter()
-            .map(|job| need(instance, *job, scope[*job as usize]));
-        let needs = needs.collect_vec();
+        let most = instance.workers.len().min(jobs.len());
+        // A job is there once for each stop with needs; its work is done at the first.
+        let stops = jobs.iter().zip(work).flat_map(|(job, work)| {
+            let needs = needs(instance, *job, scope[*job as usize]);
+            let stop = move |(at, need)| (*job, need, if at == 0 { work } else { 0 });
+            needs.into_iter().enumerate().map(stop)
+        });
+        let (jobs, needs, work): (Vec<u32>, Vec<Need>, Vec<i64>) = stops.multiunzip();
+        let distances = Distances::of(instance, &jobs, scope, way);
         let holds = Holds::of(instance);
         let family = Family::new(&distances, &needs, holds);
         let least = holds.map_or(Trips::default(), |holds| Trips {
@@ -59,9 +67,10 @@ impl<'a> Walking<'a> {
             fill: i64::from(instance.fill),
             dump: i64::from(instance.dump),
         };
-        let most = instance.workers.len().min(jobs.len());
+        let steps = (EDGES / jobs.len().pow(2).max(1)).clamp(*STEPS.start(), *STEPS.end());
         let mut walking = Walking {
             far: Far::new(&distances),
+            steps: steps as u32,
             prices: Prices::new(distances.places(), &family, each),
             distances,
             family,
@@ -71,9 +80,9 @@ impl<'a> Walking<'a> {
             tours: vec![(each.total(least), false); most],
             stop,
         };
-        walking.look_closely(most, STEPS);
+        walking.look_closely(most, walking.steps);
         // More runs never walk less: two of them can be walked as one by way of the start.
-        walking.look_closely(1, FURTHER);
+        walking.look_closely(1, walking.steps / FURTHER);
         let one = walking.tours[0].0;
         walking
             .tours
@@ -123,7 +132,7 @@ impl<'a> Walking<'a> {
             if self.tours[runs - 1].1 {
                 return;
             }
-            self.look_closely(runs, FURTHER);
+            self.look_closely(runs, self.steps / FURTHER);
         }
     }
 }
