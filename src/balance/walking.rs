@@ -67,10 +67,10 @@ impl<'a> Walking<'a> {
             fill: i64::from(instance.fill),
             dump: i64::from(instance.dump),
         };
-        let steps = (EDGES / jobs.len().pow(2).max(1)).clamp(*STEPS.start(), *STEPS.end());
+        let affordable = EDGES / jobs.len().pow(2).max(1);
         let mut walking = Walking {
             far: Far::new(&distances),
-            steps: steps as u32,
+            steps: affordable.clamp(*STEPS.start(), *STEPS.end()) as u32,
             prices: Prices::new(distances.places(), &family, each),
             distances,
             family,
