@@ -8,6 +8,7 @@ mod far;
 mod needs;
 mod split;
 mod tours;
+mod tree;
 mod walking;
 mod windows;
 
