@@ -9,6 +9,8 @@
 //!
 //! and the same for waste. These are the rounded capacity inequalities of vehicle routing (Laporte, Nobert and Desrochers 1985,
 //! doi:10.1287/opre.33.5.1050), with depots on the way.
+//!
+//! A job that asks for something at more than one of its stops is there once for each, as a job of its own.
 
 use super::distances::Distances;
 use super::needs::{Holds, Need};
