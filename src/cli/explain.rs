@@ -219,6 +219,7 @@ impl Teller<'_> {
         let reason = match &undone.reason {
             Reason::Nobody(detail) => format!("nobody may do it: {detail}"),
             Reason::NoWindow(detail) => format!("it fits nowhere, even alone: {detail}"),
+            Reason::TooLate(detail) => format!("it was too late for it that night: {detail}"),
             Reason::NoTime => {
                 "there is no time beside work that matters as much or more".to_string()
             }

@@ -1,7 +1,7 @@
 //! The carry-over: what waits, written down for the next night, and how that night takes it up.
 
 use super::waits::Wait;
-use crate::plan::{Misfit, Reason, Tonight, UndoneReason, UndoneWork, Waited};
+use crate::plan::{Misfit, Tonight, UndoneReason, UndoneWork, Waited};
 use crate::site::Site;
 use jiff::civil::Date;
 use schemars::JsonSchema;
@@ -141,11 +141,7 @@ struct Versioned {
 }
 
 fn entry(site: &Site, wait: &Wait) -> WaitDocument {
-    let (reason, detail) = match &wait.reason {
-        Reason::Nobody(why) => (UndoneReason::Nobody, Some(why.clone())),
-        Reason::NoWindow(why) => (UndoneReason::NoWindow, Some(why.clone())),
-        Reason::NoTime => (UndoneReason::NoTime, None),
-    };
+    let (reason, detail) = UndoneReason::of(&wait.reason);
     let (room, task, duty, priority, minutes) = match wait.what {
         UndoneWork::Task(task) => (
             Some(site.rooms[task.room.index()].id.clone()),

@@ -53,9 +53,22 @@ impl Repair<'_> {
             who.available = (who.to - who.from - rest - reserve).max(1);
             begun[index] = Some(state);
         }
+        self.back_before_lock_up(instance, present);
         instance.before.begun = begun;
         instance.before.holds = self.holds();
         self.wait_for_the_past(instance, open);
+    }
+
+    /// Everybody else is back before the last duty begins, which its worker is on the way to.
+    fn back_before_lock_up(&self, instance: &mut Instance, present: &[WorkerId]) {
+        let Some((locks_up, stop)) = self.frozen.last_duty(&self.site) else {
+            return;
+        };
+        let others = present.iter().zip(&mut instance.workers);
+        for (_, other) in others.filter(|(w, _)| **w != locks_up) {
+            other.latest = other.latest.min(stop.span.from.0 as Secs);
+            other.latest_unless_last = other.latest_unless_last.min(other.latest);
+        }
     }
 
     fn to_come(&self, worker: WorkerId) -> &[PlannedStop] {
@@ -104,14 +117,16 @@ impl Repair<'_> {
         }
     }
 
-    /// Those who leave, or cannot be home in time with what they have begun, only finish that. They and those who are home already are answered:
+    /// Those who leave or lock up, or cannot be home in time with what they have begun, only finish that. They and those who are home already are answered:
     /// their shifts may have ended later than is now said.
     pub(super) fn let_go(&self, instance: &mut Instance, present: &[WorkerId]) -> Vec<WorkerId> {
         let mut late = Vec::new();
+        let last_out = self.frozen.last_duty(&self.site).map(|(w, _)| w);
         for (index, worker) in present.iter().enumerate() {
             let gone = self.frozen.past.get(worker).is_some_and(|p| p.gone);
             let leaves = self.changes.has_left(*worker);
-            if !gone && !leaves && can_end(instance, index) {
+            let locks_up = last_out == Some(*worker);
+            if !gone && !leaves && !locks_up && can_end(instance, index) {
                 continue;
             }
             let who = &mut instance.workers[index];

@@ -15,6 +15,7 @@ mod night;
 mod rest;
 mod saved_by;
 mod state;
+mod too_late;
 mod waits;
 
 pub use carry::{CarryDocument, WaitDocument};

@@ -228,7 +228,7 @@ fn saver(
             could: could(site, staying, work),
             before: closes(question, staying, work),
         }),
-        (Reason::NoTime, Some(_)) => None,
+        (Reason::NoTime, Some(_)) | (Reason::TooLate(_), _) => None,
     }
 }
 

@@ -123,6 +123,8 @@ pub enum Reason {
     Nobody(String),
     /// Someone may, but it fits nobody's shift and the room's windows even alone.
     NoWindow(String),
+    /// The night is past the moment by which it had to be done: what has to come after it has begun, in words.
+    TooLate(String),
     /// There was not enough time beside work of the same or higher priority.
     NoTime,
 }

@@ -301,7 +301,7 @@ fn waiting(sheet: &CoverSheet, group: &[&Wait]) -> Vec<String> {
         place
     };
     let reason = match &first.reason {
-        Reason::Nobody(why) | Reason::NoWindow(why) => why.clone(),
+        Reason::Nobody(why) | Reason::NoWindow(why) | Reason::TooLate(why) => why.clone(),
         Reason::NoTime => "no time beside what matters as much or more".to_string(),
     };
     let days = first.days_late;

@@ -7,3 +7,4 @@ mod carry;
 mod dial;
 mod saved;
 mod soak;
+mod too_late;

@@ -266,6 +266,7 @@ impl Resolver<'_> {
         let reason = match undone.reason {
             UndoneReason::Nobody => Reason::Nobody(detail),
             UndoneReason::NoWindow => Reason::NoWindow(detail),
+            UndoneReason::TooLate => Reason::TooLate(detail),
             UndoneReason::NoTime => Reason::NoTime,
         };
         Some(Undone {

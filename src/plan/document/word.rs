@@ -1,6 +1,6 @@
 //! The fixed words of a written plan: what happens at a stop, and why something is undone.
 
-use crate::plan::What;
+use crate::plan::{Reason, What};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use std::fmt;
@@ -82,9 +82,24 @@ pub enum UndoneReason {
     /// It fits nobody's shift and its own windows.
     #[serde(rename = "no window")]
     NoWindow,
+    /// What has to come after it has begun.
+    #[serde(rename = "too late")]
+    TooLate,
     /// There was not enough time.
     #[serde(rename = "no time")]
     NoTime,
+}
+
+impl UndoneReason {
+    /// The word of a reason, and the reason in more words.
+    pub(crate) fn of(reason: &Reason) -> (UndoneReason, Option<String>) {
+        match reason {
+            Reason::Nobody(why) => (UndoneReason::Nobody, Some(why.clone())),
+            Reason::NoWindow(why) => (UndoneReason::NoWindow, Some(why.clone())),
+            Reason::TooLate(why) => (UndoneReason::TooLate, Some(why.clone())),
+            Reason::NoTime => (UndoneReason::NoTime, None),
+        }
+    }
 }
 
 impl fmt::Display for UndoneReason {

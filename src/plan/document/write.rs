@@ -5,7 +5,7 @@ use super::{
     StopDocument, StopWord, UndoneDocument, UndoneReason, VERSION, break_names,
 };
 use crate::plan::{
-    Measures, Parts, Plan, PlannedStop, Reason, Run, RunMeasures, Tonight, Undone, UndoneWork, What,
+    Measures, Parts, Plan, PlannedStop, Run, RunMeasures, Tonight, Undone, UndoneWork, What,
 };
 use crate::site::{Calendar, Site, WorkerId};
 use crate::units::Seconds;
@@ -161,11 +161,7 @@ fn stop_entry(site: &Site, run: &Run, stop: &PlannedStop, walk: Seconds) -> Stop
 }
 
 fn undone_entry(site: &Site, undone: &Undone) -> UndoneDocument {
-    let (reason, detail) = match &undone.reason {
-        Reason::Nobody(why) => (UndoneReason::Nobody, Some(why.clone())),
-        Reason::NoWindow(why) => (UndoneReason::NoWindow, Some(why.clone())),
-        Reason::NoTime => (UndoneReason::NoTime, None),
-    };
+    let (reason, detail) = UndoneReason::of(&undone.reason);
     let empty = UndoneDocument {
         room: None,
         task: None,

@@ -95,6 +95,7 @@ fn reason_words(words: &Words, reason: &Reason) -> (u8, String) {
     match reason {
         Reason::Nobody(why) => (0, told("undone-nobody", why)),
         Reason::NoWindow(why) => (1, told("undone-no-window", why)),
-        Reason::NoTime => (2, words.say("undone-no-time")),
+        Reason::TooLate(why) => (2, told("undone-too-late", why)),
+        Reason::NoTime => (3, words.say("undone-no-time")),
     }
 }

@@ -83,6 +83,7 @@ col-minutes = Minutes
 undone-nothing = Nothing: all work due is in a run.
 undone-nobody = nobody present may do it: { $why }
 undone-no-window = it fits no shift and window: { $why }
+undone-too-late = too late for it that night: { $why }
 undone-no-time = not enough time beside work that matters as much or more
 priority-health = health
 priority-expected = expected

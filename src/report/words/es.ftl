@@ -83,6 +83,7 @@ col-minutes = Minutos
 undone-nothing = Nada: todo el trabajo previsto está en algún recorrido.
 undone-nobody = nadie de los presentes puede hacerlo: { $why }
 undone-no-window = no cabe en ningún turno y horario: { $why }
+undone-too-late = ya era tarde esa noche: { $why }
 undone-no-time = no hay tiempo junto a trabajo que importa lo mismo o más
 priority-health = salud
 priority-expected = esperado
