@@ -8,7 +8,7 @@ use super::search::Search;
 use super::{folder, site};
 use clap::ValueEnum;
 use evenrun::input::read_shift;
-use evenrun::manage::{SchoolFigures, Staff, StaffDocument, StaffRequest, staff};
+use evenrun::manage::{Level, SchoolFigures, Staff, StaffDocument, StaffRequest, staff};
 use evenrun::report::{Language, Words, staff_html, staff_table};
 use evenrun::site::Site;
 use evenrun::units::Span;
@@ -91,10 +91,8 @@ fn counted(args: &Args, output: Output) -> Result<Exit, Exit> {
     });
     bar.finish_and_clear();
     tell(args, site, &staff, output)?;
-    let found = staff
-        .levels
-        .iter()
-        .all(|l| l.enough.is_some() && l.never_done == 0);
+    let enough = |l: &Level| l.enough.is_some() && l.never_done == 0;
+    let found = staff.levels_left == 0 && staff.levels.iter().all(enough);
     Ok(if found { Exit::Done } else { Exit::Left })
 }
 

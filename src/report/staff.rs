@@ -48,10 +48,16 @@ fn people(site: &Site, staff: &Staff, words: &Words) -> Sheet {
     let found = staff.levels.first().map(|level| found(level, words));
     let never = staff.levels.first().filter(|l| l.never_done > 0);
     let never = never.map(|l| words.count("staff-never", l.never_done));
+    let left = (staff.levels_left > 0).then(|| words.count("staff-levels-left", staff.levels_left));
     Sheet {
         id: "staff",
         head: words.tell("staff-head", &about),
-        lead: found.into_iter().chain([shift]).chain(never).collect(),
+        lead: found
+            .into_iter()
+            .chain([shift])
+            .chain(never)
+            .chain(left)
+            .collect(),
         grids: std::iter::once(levels(staff, words))
             .chain(staff.levels.iter().map(|l| attempts(l, words)))
             .collect(),

@@ -158,9 +158,8 @@ fn removed<'a>(now: &Solution<'a>, job: u32, wanted: u8) -> Option<Solution<'a>>
             .filter(|v| v.job != job)
             .count()
     };
-    without.remove(&[job]);
-    // A run that cannot be timed without the job was taken apart.
-    if others(&without) != others(now) {
+    // A run that cannot be timed without the job is taken apart, or stays.
+    if !without.take_out(job) || others(&without) != others(now) {
         return None;
     }
     without.set_scope(job, wanted);

@@ -127,8 +127,8 @@ pub(super) fn raise<R: Rng>(
             solution.runs[usize::from(run)].visits.clone(),
         )
     });
-    if before > 0 {
-        solution.remove(&[job]);
+    if before > 0 && !solution.take_out(job) {
+        return;
     }
     for scope in (before + 1..=goal).rev() {
         solution.set_scope(job, scope);

@@ -73,8 +73,8 @@ fn overrun(instance: &Instance, solution: &mut Solution, job: u32, scope: u8) ->
     // A room that is done in part is its worker's.
     let by = solution.run_of[job as usize].map(usize::from);
     let workers = by.map_or_else(|| (0..instance.workers.len()).collect_vec(), |w| vec![w]);
-    if by.is_some() {
-        solution.remove(&[job]);
+    if by.is_some() && !solution.take_out(job) {
+        return None;
     }
     solution.set_scope(job, scope);
     let each = workers.into_iter().filter_map(|worker| {

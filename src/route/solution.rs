@@ -356,25 +356,30 @@ impl<'a> Solution<'a> {
             .unwrap_or(worker.on_foot)]
     }
 
-    /// Takes jobs out of their runs.
+    /// Takes jobs out of their runs. Those of a run that cannot be timed without them around the other runs as they stand, not even with
+    /// only what is begun, stay.
     pub(super) fn remove(&mut self, jobs: &[u32]) {
         let runs = jobs.iter().filter_map(|j| self.run_of[*j as usize]);
         let runs = runs.sorted_unstable().dedup().collect_vec();
         let mut dropped = jobs.to_vec();
         for run in runs.into_iter().map(usize::from) {
             if !self.remove_from(run, jobs) {
-                // What is left cannot be timed around the other runs as they stand: start this run afresh.
-                let begun = &self.instance.before;
-                let all = self.runs[run].visits.iter().map(|v| v.job);
-                dropped.extend(all.filter(|j| !begun.is_open(*j)));
+                // Start this run afresh.
+                dropped.extend(self.runs[run].visits.iter().map(|v| v.job));
                 self.set_order(run, self.least(run));
             }
         }
         for job in dropped {
-            if self.scope[job as usize] > 0 {
+            if self.run_of[job as usize].is_none() && self.scope[job as usize] > 0 {
                 self.set_scope(job, 0);
             }
         }
+    }
+
+    /// Takes one job out. False if it is still done.
+    pub(super) fn take_out(&mut self, job: u32) -> bool {
+        self.remove(&[job]);
+        self.run_of[job as usize].is_none()
     }
 
     fn remove_from(&mut self, run: usize, jobs: &[u32]) -> bool {

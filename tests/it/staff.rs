@@ -5,6 +5,7 @@ use crate::support::plain_site::desks;
 use evenrun::manage::{
     SchoolFigures, Staff, StaffRequest, Turn, casbo, formulas, staff, usps_people, workload,
 };
+use evenrun::report::staff_table;
 use evenrun::route::{Budget, Settings, Stop};
 use evenrun::site::{Duty, Hours, Priority, Site, Weekdays};
 use evenrun::units::{Clock, Span};
@@ -13,6 +14,11 @@ use std::sync::atomic::AtomicBool;
 mod command;
 
 fn asked(site: &Site, levels: bool) -> Staff {
+    asked_until(site, levels, false)
+}
+
+/// With time that is over before it begins, or not.
+fn asked_until(site: &Site, levels: bool, over: bool) -> Staff {
     let request = StaffRequest {
         site,
         date: site.date.unwrap(),
@@ -22,13 +28,23 @@ fn asked(site: &Site, levels: bool) -> Staff {
         settings: Settings {
             stop: Stop {
                 budget: Budget::Iterations(60),
-                interrupted: &AtomicBool::new(false),
+                interrupted: &AtomicBool::new(over),
             },
             seed: 1,
             islands: 1,
         },
     };
     staff(&request, &mut |_| {})
+}
+
+/// The first kind of work is always looked at, others only while there is time; how many were not is told.
+#[test]
+fn levels_that_time_does_not_reach_are_counted() {
+    let site = desks(&[100; 9], 1, "");
+    let (all, none) = (asked(&site, true), asked_until(&site, true, true));
+    assert_eq!((all.levels.len(), all.levels_left), (3, 0));
+    assert_eq!((none.levels.len(), none.levels_left), (1, 2));
+    assert!(staff_table(&site, &none).contains("2 more kinds of work"));
 }
 
 /// 900 minutes of work and 300 for each person: three, and no fewer.

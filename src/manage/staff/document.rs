@@ -28,6 +28,8 @@ pub struct StaffDocument {
     pub available_minutes: f64,
     /// All work first.
     pub levels: Vec<LevelDocument>,
+    /// How many of those asked for there was no time for.
+    pub levels_left: usize,
     /// Hours a week by how often, then by priority.
     pub weekly_hours: BTreeMap<String, BTreeMap<String, f64>>,
     /// Floor area of all rooms.
@@ -102,6 +104,7 @@ impl StaffDocument {
             shift: [staff.shift.from, staff.shift.to].map(|c| c.to_string()),
             available_minutes: hundredths(staff.available.as_minutes()),
             levels: staff.levels.iter().map(level).collect(),
+            levels_left: staff.levels_left,
             weekly_hours: weekly
                 .map(|(turn, row)| (turn.word().to_string(), hours(row)))
                 .collect(),

@@ -83,6 +83,8 @@ pub struct Staff {
     pub available: Seconds,
     /// All work first, then, if asked for, without appearance, and health alone.
     pub levels: Vec<Level>,
+    /// How many of those asked for there was no time for.
+    pub levels_left: usize,
     /// Hours by how often and how much it matters.
     pub workload: Workload,
     /// Floor area of all rooms in square feet.
@@ -109,9 +111,11 @@ pub fn staff(request: &StaffRequest, watch: &mut dyn FnMut(usize)) -> Staff {
         &[Priority::Appearance]
     };
     let workload = workload(site);
-    let levels = priorities
-        .iter()
-        .map(|p| level(request, *p, &workload, watch))
+    let in_time = |first: bool| first || !request.settings.stop.has_ended();
+    let begun = priorities.iter().enumerate();
+    let levels: Vec<Level> = begun
+        .take_while(|(index, _)| in_time(*index == 0))
+        .map(|(_, p)| level(request, *p, &workload, watch))
         .collect();
     let one = alike::with_people(site, request.shift, 1);
     let ground = Ground::of(&one, request.date, &[]);
@@ -124,6 +128,7 @@ pub fn staff(request: &StaffRequest, watch: &mut dyn FnMut(usize)) -> Staff {
         available: worker
             .first()
             .map_or(Seconds::ZERO, |w| Seconds(i64::from(w.available))),
+        levels_left: priorities.len() - levels.len(),
         levels,
         formulas: formulas(square_feet, yearly, request.school.as_ref()),
         square_feet,

@@ -6,7 +6,7 @@
 use super::findings::{Findings, exact};
 use super::rule::Rule;
 use super::skills;
-use crate::plan::reading::{ReadRun, Reading};
+use crate::plan::reading::{ReadRun, Reading, Visit};
 use crate::plan::{UndoneWork, What};
 use crate::site::{RoomId, WorkerId};
 use crate::units::Seconds;
@@ -180,9 +180,15 @@ fn name(reading: &Reading, work: UndoneWork) -> String {
 
 fn one_room_one_worker(reading: &Reading, found: &mut Findings) {
     let mut visits: BTreeMap<RoomId, Vec<&ReadRun>> = BTreeMap::new();
+    // Whoever comes in the night cannot have done what was done before.
+    let mut done: BTreeSet<DueTask> = BTreeSet::new();
     for run in &reading.runs {
-        for visit in run.visits().iter().filter(|v| v.last_work().is_some()) {
-            visits.entry(visit.room).or_default().push(run);
+        for visit in run.visits().into_iter().filter(|v| v.last_work().is_some()) {
+            if is_behind(run, visit) {
+                done.extend(run.tasks_of(visit));
+            } else {
+                visits.entry(visit.room).or_default().push(run);
+            }
         }
     }
     visits.retain(|_, runs| runs.len() > 1);
@@ -193,7 +199,8 @@ fn one_room_one_worker(reading: &Reading, found: &mut Findings) {
     for (room, runs) in visits {
         let possible =
             |task: &&DueTask| task.room == room && reading.runs.iter().any(|r| may_do(r, **task));
-        let tasks: Vec<DueTask> = due.iter().filter(possible).copied().collect();
+        let to_come = due.iter().filter(|t| !done.contains(t));
+        let tasks: Vec<DueTask> = to_come.filter(possible).copied().collect();
         if let Some(alone) = runs
             .iter()
             .find(|run| tasks.iter().all(|t| may_do(run, *t)))
@@ -206,6 +213,16 @@ fn one_room_one_worker(reading: &Reading, found: &mut Findings) {
             found.in_plan(Rule::Work, problem);
         }
     }
+}
+
+/// Whether a visit has begun by the time it is now, or its worker is on the way to it.
+fn is_behind(run: &ReadRun, visit: Visit) -> bool {
+    let (Some(now), Some(at)) = (run.site.now, visit.stops().next()) else {
+        return false;
+    };
+    let (before, first) = (at.checked_sub(1).map(|at| &run.stops[at]), &run.stops[at]);
+    let walk = before.and_then(|b| run.walk(b.place, first.place));
+    first.span.from - walk.unwrap_or_default() < now
 }
 
 fn may_do(run: &ReadRun, task: DueTask) -> bool {

@@ -476,6 +476,10 @@ col-often = How often
 col-list = List
 col-basis = Basis
 col-turns = Turns
+staff-levels-left = { $count ->
+    [one] There was no time to look at one more kind of work asked for: give more seconds.
+   *[other] There was no time to look at { $count } more kinds of work asked for: give more seconds.
+}
 staff-never = { $count ->
     [one] One task or duty is left undone by any number: nobody may do it, or it fits into no such shift even alone.
    *[other] { $count } tasks or duties are left undone by any number: nobody may do them, or they fit into no such shift even alone.

@@ -476,6 +476,10 @@ col-often = Frecuencia
 col-list = Lista
 col-basis = Base
 col-turns = Veces
+staff-levels-left = { $count ->
+    [one] No hubo tiempo para otra clase de trabajo pedida: dé más segundos.
+   *[other] No hubo tiempo para otras { $count } clases de trabajo pedidas: dé más segundos.
+}
 staff-never = { $count ->
     [one] Una tarea queda sin hacer con cualquier número: nadie puede hacerla, o no cabe en un turno así ni sola.
    *[other] { $count } tareas quedan sin hacer con cualquier número: nadie puede hacerlas, o no caben en un turno así ni solas.

@@ -41,8 +41,8 @@ fn a_room_is_not_begun_again_with_what_comes_before() {
     let site = two_runs_in_a_room();
     let plan = planned(&site, 20, 1).plan;
     assert!(plan.undone.is_empty(), "{:?}", plan.undone);
-    let wipes = &plan.runs[FLOOR.index()].stops;
-    let wiped = wipes.iter().find(|s| s.what.room().is_some()).unwrap();
+    let bens = &plan.runs[FLOOR.index()].stops;
+    let wiped = bens.iter().find(|s| s.what.room().is_some()).unwrap();
     let told = |now| {
         let late = vec![(BENCHES, clock("18:10"))];
         let now = Some(now);
@@ -65,7 +65,7 @@ fn a_room_is_not_begun_again_with_what_comes_before() {
 /// Cara locks up at 20:35:05 and walks there from 20:34:35 on.
 #[test]
 fn nobody_works_after_lock_up() {
-    let spilt = |now: &str| {
+    let at = |now: &str| {
         let changes = Changes {
             now: Some(clock(now)),
             added: vec![(R102, "spill".to_string(), Some(7.0))],
@@ -81,8 +81,8 @@ fn nobody_works_after_lock_up() {
         let mut of = undone.filter(|u| u.what == UndoneWork::Duty(1));
         of.next().map(|u| u.reason.clone())
     };
-    assert_eq!(spill(&spilt("19:30")), None, "there is time for it");
-    let on_the_way = spilt("20:34:50");
+    assert_eq!(spill(&at("19:30")), None, "there is time for it");
+    let on_the_way = at("20:34:50");
     assert!(spill(&on_the_way).is_some());
     let stops = on_the_way.made.plan.runs.iter().flat_map(|r| &r.stops);
     let locked = stops
@@ -91,7 +91,7 @@ fn nobody_works_after_lock_up() {
     assert!(locked.eq([clock("20:35:05")]), "it stays when it was");
     let why = "`lock up` began at 20:35:05 and comes last";
     let too_late = Some(Reason::TooLate(why.to_string()));
-    assert_eq!(spill(&spilt("20:36")), too_late);
+    assert_eq!(spill(&at("20:36")), too_late);
 }
 
 /// Whoever did not come has lost the night by then, and no time of theirs would save anything.

@@ -65,6 +65,7 @@ fn levels_a_shift_and_a_school_can_be_asked_for() {
     let ran = evenrun(&[&args[..], &more[..]].concat());
     let told = json(&ran.out);
     assert_eq!(told["levels"].as_array().unwrap().len(), 3);
+    assert_eq!(told["levels_left"], 0);
     assert_eq!(told["shift"][0], "16:00:00");
     let lists = told["formulas"].as_array().unwrap();
     assert!(lists.iter().any(|f| f["list"] == "CASBO"));
