@@ -67,12 +67,30 @@ impl Ground {
                 .map_or_else(String::new, |r| r.id.clone()),
             away: Vec::new(),
         };
+        ground.list().map_err(|e| e.to_string())?;
         ground.plan()?;
         Ok(ground)
     }
 
     fn arg(&self, name: &str) -> String {
         self.held.path().join(name).display().to_string()
+    }
+
+    /// The rooms with what a list of rooms has of itself, without names that only the site explains.
+    fn list(&self) -> Result<(), csv::Error> {
+        let kept = ["id", "name", "kind", "area_m2"];
+        let mut rooms = csv::Reader::from_path(self.site.join("rooms.csv"))?;
+        let mut list = csv::Writer::from_path(self.arg("list.csv"))?;
+        list.write_record(kept)?;
+        let heads = rooms.headers()?.clone();
+        let at = kept.map(|head| heads.iter().position(|h| h == head));
+        for room in rooms.records() {
+            let room = room?;
+            let cells = at.map(|at| at.and_then(|at| room.get(at)).unwrap_or_default());
+            list.write_record(cells)?;
+        }
+        list.flush()?;
+        Ok(())
     }
 
     fn plan(&mut self) -> Result<(), String> {
@@ -127,8 +145,8 @@ impl Ground {
                 return args;
             }
             "import" => {
-                let rooms = format!("{site}/rooms.csv");
-                return ["import", "rooms", &rooms, "--into", &out]
+                let list = self.arg("list.csv");
+                return ["import", "rooms", &list, "--into", &out]
                     .map(String::from)
                     .to_vec();
             }

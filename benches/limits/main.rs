@@ -99,11 +99,20 @@ fn run(args: &Args) -> Result<u8, String> {
             }
         }
         for command in LONG.iter().filter(asked) {
+            let longest = args.seconds.iter().copied().fold(0.0, f64::max);
+            // Signals come while it runs: it is let run once to see how long that is.
+            ground.clear()?;
+            let whole = ended(begun(&ground.command(command, longest))?, None)?.took;
             for number in 0..args.signals {
                 let signal = ["INT", "TERM"][number as usize % 2];
-                let longest = args.seconds.iter().copied().fold(0.0, f64::max);
-                let at = rng.random_range(0.0..longest.max(0.1));
-                worst = worst.max(signalled(&ground, site, command, longest, (signal, at))?);
+                let at = rng.random_range(0.0..whole);
+                worst = worst.max(signalled(
+                    &ground,
+                    site,
+                    command,
+                    longest,
+                    (signal, at, whole),
+                )?);
             }
         }
     }
@@ -130,7 +139,7 @@ fn signalled(
     site: &str,
     command: &str,
     seconds: f64,
-    (signal, at): (&'static str, f64),
+    (signal, at, whole): (&'static str, f64, f64),
 ) -> Result<u8, String> {
     ground.clear()?;
     let child = begun(&ground.command(command, seconds))?;
@@ -140,7 +149,7 @@ fn signalled(
     let late = after > AT_ONCE;
     let left = ground.left(command)?;
     println!(
-        "site={site} command={command} signal={signal} at={at:.2} after={after:.2}{} end={how} left={}",
+        "site={site} command={command} signal={signal} at={at:.3} of={whole:.3} after={after:.2}{} end={how} left={}",
         mark(late),
         left.word()
     );

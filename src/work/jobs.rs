@@ -41,7 +41,7 @@ pub struct Jobs {
     pub nobody_duty: Vec<usize>,
 }
 
-/// Jobs for the workers present.
+/// Jobs for the workers present: rooms by their names, so that it does not matter in which order a file lists them, and then duties.
 pub fn gather(
     site: &Site,
     due: &[DueTask],
@@ -50,8 +50,9 @@ pub fn gather(
     walks: &Walks,
 ) -> Jobs {
     let mut jobs = Jobs::default();
-    for (_, tasks) in &due.iter().copied().chunk_by(|d| d.room) {
-        gather_room(site, tasks.collect(), present, walks, &mut jobs);
+    let rooms = due.chunk_by(|a, b| a.room == b.room);
+    for tasks in rooms.sorted_by_key(|tasks| &site.rooms[tasks[0].room.index()].id) {
+        gather_room(site, tasks.to_vec(), present, walks, &mut jobs);
     }
     for (index, duty) in site.duties.iter().enumerate() {
         if !duty.days.contains(date.weekday()) {

@@ -49,17 +49,15 @@ fn another_seed_gives_another_plan() {
     assert!(written(&site, 2, 1) != written(&site, 2, 2).replace("\"seed\": 2", "\"seed\": 1"));
 }
 
-/// Chance draws from jobs in the order of the rooms' table, so another order is another search: its plan does the same work and is proven by the same
-/// bound, and here the highest shares lie within a fifth of a point of each other.
+/// Chance draws from jobs in the order of their rooms' names, so the order of the table is no part of the question.
 #[test]
-fn rooms_in_another_order_give_a_plan_as_good() {
-    let usual = planned(&read_file("fixtures/two_floors"), 400, 1);
-    for by in 1..=4 {
-        let other = planned(&shuffled("fixtures/two_floors", by), 400, 1);
-        assert!(other.violations.is_empty(), "by {by}");
-        assert_eq!(other.plan.undone.len(), usual.plan.undone.len(), "by {by}");
-        let [a, b] = [&usual, &other].map(|made| made.measures.evenness.highest);
-        assert!((a - b).abs() < 2e-3, "by {by}: {a} and {b}");
-        assert_eq!(other.bound.certificate.work, usual.bound.certificate.work);
+fn rooms_in_another_order_give_the_same_plan() {
+    for (site, iterations) in [("fixtures/two_floors", 400), ("demo/larkfield", 40)] {
+        let usual = planned(&read_file(site), iterations, 1);
+        for by in 1..=4 {
+            let other = planned(&shuffled(site, by), iterations, 1);
+            assert_eq!(other.measures, usual.measures, "{site} by {by}");
+            assert_eq!(other.bound.certificate, usual.bound.certificate);
+        }
     }
 }
