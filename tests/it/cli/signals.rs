@@ -77,7 +77,7 @@ fn a_signal_leaves_a_sound_plan_or_nothing() {
 fn a_signal_leaves_a_sound_cover_plan_or_nothing() {
     let folder = Folder::new();
     let kept = folder.arg("kept");
-    let plan = ["plan", DEMO, "--iterations", "20", "--out", &kept];
+    let plan = ["plan", DEMO, "--iterations", "100", "--out", &kept];
     assert_eq!(evenrun(&plan).code, Some(0));
     let kept = folder.arg("kept/plan.json");
     let away = [
