@@ -19,6 +19,12 @@ pub struct Before {
 }
 
 impl Before {
+    /// Whether people know a plan that is to change little.
+    #[inline]
+    pub(super) fn is_known(&self) -> bool {
+        self.known.is_some()
+    }
+
     /// In what state a worker goes on; `None` for one who begins.
     #[inline]
     pub fn begun(&self, worker: usize) -> Option<&Begun> {

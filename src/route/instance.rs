@@ -348,7 +348,7 @@ impl Instance {
             parts.all(|p| p.waste == 0)
         };
         self.before.begun.is_empty()
-            && self.before.known.is_none()
+            && !self.before.is_known()
             && self.scopes.iter().flatten().flatten().all(one_stop)
             && self.jobs.iter().all(free)
             && (self.workers.iter()).all(|w| w.breaks.is_empty() && one_way(w))

@@ -6,11 +6,22 @@ use super::recreate::{Bar, give_to_owners, raise, recreate, wanting};
 use super::ruin;
 use super::solution::Solution;
 use super::stop::Stop;
-use rand::{RngExt, SeedableRng};
+use rand::seq::SliceRandom;
+use rand::{Rng, RngExt, SeedableRng};
 use rand_pcg::Pcg64Mcg;
 
 /// One step in so many exchanges two whole runs instead.
 const EXCHANGES: f64 = 0.01;
+
+/// Where people know a plan, so many jobs that were left out are tried again in one step, besides those just taken out: a night that is too
+/// short leaves the same ones out again and again.
+const RETRIED: usize = 4;
+
+/// So much hotter is searched from a plan that people know while something is left undone: it has to give way first.
+const SHORT_OF_TIME: f64 = 8.0;
+
+/// From this part of the prices on a plan is searched that people know.
+const KNOWN_FROM: f64 = 0.3;
 
 /// A searcher with its present and its best plan.
 #[derive(Clone, Debug)]
@@ -68,10 +79,9 @@ impl<'a> Island<'a> {
 
     /// Prices from here on as fits how far a cooling is, from 0 to 1.
     pub(super) fn reprice(&mut self, progress: f64) {
-        // A plan that people know is even already; it is not to be shortened first.
-        let known = self.now.instance.before.known.is_some();
-        let progress = if known {
-            0.6 + 0.4 * progress
+        // A plan that people know is short already.
+        let progress = if self.now.instance.before.is_known() {
+            KNOWN_FROM + (1.0 - KNOWN_FROM) * progress
         } else {
             progress
         };
@@ -87,15 +97,24 @@ impl<'a> Island<'a> {
             self.exchange_runs(temperature);
             return;
         }
+        let complete = now.is_complete();
+        let temperature = if now.instance.before.is_known() && !complete {
+            SHORT_OF_TIME * temperature
+        } else {
+            temperature
+        };
         let most = most(now.price(), temperature, rng);
         let bar = Bar {
             price: most,
             share: self.standing.shares.first().copied().unwrap_or(0),
         };
-        let complete = now.is_complete();
         let out = ruin::choose(now, near, rng);
         now.remove(&out);
-        let mut absent = if complete { out } else { wanting(now) };
+        let mut absent = if complete {
+            out
+        } else {
+            to_put_in(now, &out, rng)
+        };
         absent.retain(|j| now.run_of[*j as usize].is_none());
         let hopeful = recreate(now, &mut absent, bar, near, rng);
         if hopeful && !complete {
@@ -134,6 +153,19 @@ impl<'a> Island<'a> {
             self.now.save(&mut self.best);
         }
     }
+}
+
+/// Whatever is left undone; where people know a plan, what was just taken out and a few jobs more.
+fn to_put_in<R: Rng>(solution: &Solution, out: &[u32], rng: &mut R) -> Vec<u32> {
+    let undone = wanting(solution);
+    if !solution.instance.before.is_known() {
+        return undone;
+    }
+    let (mut jobs, mut others): (Vec<u32>, Vec<u32>) =
+        undone.into_iter().partition(|j| out.contains(j));
+    others.shuffle(rng);
+    jobs.extend(others.into_iter().take(RETRIED));
+    jobs
 }
 
 /// The highest price that is accepted at a temperature.

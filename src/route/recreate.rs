@@ -38,7 +38,9 @@ pub(super) fn recreate<R: Rng>(
     sort_by_chance(solution, jobs, rng);
     let mut short = Vec::new();
     let mut lost = 0i64;
-    let scarce = !solution.is_complete_without(jobs);
+    // Whole jobs are put in sooner than task after task: where people know a plan, and time is short, that is tried as often.
+    let whole = solution.instance.before.is_known() && rng.random_bool(0.5);
+    let scarce = !whole && !solution.is_complete_without(jobs);
     for job in jobs.iter().copied() {
         if scarce {
             short.push(job);

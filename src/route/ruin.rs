@@ -6,6 +6,7 @@
 
 use super::before::Known;
 use super::near::Near;
+use super::recreate::wanting;
 use super::solution::Solution;
 use itertools::Itertools;
 use rand::seq::SliceRandom;
@@ -73,6 +74,7 @@ fn choose_calmly<R: Rng>(solution: &Solution, known: &Known, near: &Near, rng: &
     } else {
         loose[rng.random_range(0..loose.len())]
     };
+    let first = undone(solution, rng).unwrap_or(first);
     let most = rng.random_range(1..=FEW);
     let mut out = guests(solution, known, first, rng);
     for job in near.of(first) {
@@ -105,6 +107,15 @@ fn guests<R: Rng>(solution: &Solution, known: &Known, job: u32, rng: &mut R) -> 
     guests.shuffle(rng);
     guests.truncate(rng.random_range(0..=2));
     guests
+}
+
+/// Every other time a job of which something is undone, if there is one: room is made where it is needed.
+fn undone<R: Rng>(solution: &Solution, rng: &mut R) -> Option<u32> {
+    if solution.is_complete() || rng.random_bool(0.5) {
+        return None;
+    }
+    let undone = wanting(solution);
+    Some(undone[rng.random_range(0..undone.len())])
 }
 
 fn seed<R: Rng>(solution: &Solution, rng: &mut R) -> u32 {

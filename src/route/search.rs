@@ -20,7 +20,9 @@ use std::time::Duration;
 /// How often the islands meet.
 const MEETINGS: u32 = 40;
 
-/// From this part of the search on, an island that is behind goes on from the best plan.
+/// From this part of the search on, an island that leaves more undone than another goes on from the best plan, and from that one on every
+/// island that is behind.
+const SHARE_SCOPE_FROM: f64 = 0.5;
 const SHARE_FROM: f64 = 0.9;
 
 /// What a search is told.
@@ -96,7 +98,7 @@ pub(super) fn best<'a>(
     let near = Near::new(instance);
     let mut idle = Solution::idle(instance);
     if let Some(start) = start {
-        if instance.before.known.is_some() {
+        if instance.before.is_known() {
             resume(&mut idle, start);
         } else {
             begin_from(&mut idle, start);
@@ -142,7 +144,7 @@ fn improve(
     let mut done = vec![0u64; islands.len()];
     let instance = islands[0].best.instance;
     let mut schedule = Schedule::new(instance.goal, near.reach);
-    if instance.before.known.is_some() {
+    if instance.before.is_known() {
         schedule = schedule.calm();
     }
     for meeting in 1..=MEETINGS {
@@ -169,12 +171,15 @@ fn improve(
             break;
         };
         watch(until, &islands[best].standing);
-        if (SHARE_FROM..1.0).contains(&until) {
+        if (SHARE_SCOPE_FROM..1.0).contains(&until) {
             let plan = islands[best].best.clone();
             let standing = islands[best].standing.clone();
+            let behind = |i: &&mut Island| {
+                i.standing.undone > standing.undone || until >= SHARE_FROM && i.standing > standing
+            };
             islands
                 .iter_mut()
-                .filter(|i| i.standing > standing)
+                .filter(behind)
                 .for_each(|i| i.adopt(plan.clone()));
         }
     }
