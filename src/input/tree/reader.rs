@@ -290,7 +290,12 @@ impl<'de> Deserializer<'de> for Reader<'_> {
 
     fn deserialize_any<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Error> {
         match self.shape() {
-            None => visitor.visit_unit(),
+            None => {
+                if self.node.is_none() {
+                    self.wrong("a list, or the name of a file");
+                }
+                visitor.visit_unit()
+            }
             Some(Shape::Text(text)) => visitor.visit_str(text),
             Some(Shape::List(items)) => visitor.visit_seq(Items {
                 items: items.iter(),

@@ -7,6 +7,7 @@
 mod alike;
 mod document;
 mod formulas;
+mod pace;
 mod workload;
 
 pub use document::StaffDocument;
@@ -20,6 +21,7 @@ use crate::site::{PlaceId, Priority, Site};
 use crate::units::{Seconds, Span};
 use crate::walk::ideal_times;
 use jiff::civil::Date;
+use pace::Pace;
 
 /// What is asked.
 #[derive(Clone, Copy, Debug)]
@@ -111,12 +113,13 @@ pub fn staff(request: &StaffRequest, watch: &mut dyn FnMut(usize)) -> Staff {
         &[Priority::Appearance]
     };
     let workload = workload(site);
-    let in_time = |first: bool| first || !request.settings.stop.has_ended();
-    let begun = priorities.iter().enumerate();
-    let levels: Vec<Level> = begun
-        .take_while(|(index, _)| in_time(*index == 0))
-        .map(|(_, p)| level(request, *p, &workload, watch))
-        .collect();
+    let mut pace = Pace::new(request.settings.stop);
+    let mut levels = Vec::new();
+    for priority in priorities {
+        if levels.is_empty() || pace.has_time() {
+            levels.push(level(request, *priority, &workload, &mut pace, watch));
+        }
+    }
     let one = alike::with_people(site, request.shift, 1);
     let ground = Ground::of(&one, request.date, &[]);
     let worker = &pose(&ground.question(&one)).workers;
@@ -140,6 +143,7 @@ fn level(
     request: &StaffRequest,
     priority: Priority,
     workload: &Workload,
+    pace: &mut Pace,
     watch: &mut dyn FnMut(usize),
 ) -> Level {
     let site = alike::with_work_to(request.site, priority);
@@ -147,28 +151,30 @@ fn level(
     let (scope, never_done) = possible(request, &crew(1));
     let at_least = at_least(request, &crew, &scope);
     let mut attempts: Vec<Attempt> = Vec::new();
-    let mut attempt = |people: usize, attempts: &mut Vec<Attempt>| {
+    let mut attempt = |people: usize, attempts: &mut Vec<Attempt>, pace: &mut Pace| {
         watch(people);
-        let tried = tried(request, &crew(people), people);
+        let tried = pace.time(|| tried(request, &crew(people), people));
         attempts.push(tried);
         tried.left <= never_done
     };
     let mut enough = None;
     for people in at_least..=MOST.max(at_least) {
-        if attempt(people, &mut attempts) {
+        if attempt(people, &mut attempts, pace) {
             enough = Some(people);
             break;
         }
         // More people do not help where the last ones had nothing to do.
         let idle = attempts.last().is_some_and(|a| a.lowest <= 0.0);
-        if idle || request.settings.stop.has_ended() {
+        if idle || !pace.has_time() {
             break;
         }
     }
-    if let Some(people) = enough.filter(|_| !request.settings.stop.has_ended()) {
-        attempt(people + 1, &mut attempts);
-        if people > 1 && attempts.iter().all(|a| a.people != people - 1) {
-            attempt(people - 1, &mut attempts);
+    if let Some(people) = enough {
+        let untried = [Some(people + 1), people.checked_sub(1).filter(|p| *p > 0)];
+        for people in untried.into_iter().flatten() {
+            if pace.has_time() && attempts.iter().all(|a| a.people != people) {
+                attempt(people, &mut attempts, pace);
+            }
         }
     }
     attempts.sort_by_key(|a| a.people);
