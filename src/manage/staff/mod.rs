@@ -22,6 +22,7 @@ use crate::units::{Seconds, Span};
 use crate::walk::ideal_times;
 use jiff::civil::Date;
 use pace::Pace;
+use std::time::Duration;
 
 /// What is asked.
 #[derive(Clone, Copy, Debug)]
@@ -100,6 +101,9 @@ const MOST: usize = 400;
 
 /// Plans that a budget of time is shared among at most; the demo takes about half as many.
 const PLANS: f64 = 9.0;
+
+/// So much of a budget of time may pass before fewer people are no longer ruled out.
+const PROOF: f64 = 0.3;
 
 /// Finds how many people it takes.
 ///
@@ -218,11 +222,15 @@ fn at_least(request: &StaffRequest, crew: &dyn Fn(usize) -> Site, scope: &[u8]) 
         };
         let ideal = ideal_times(&site, &ground.calendar);
         let way = |from, to| ideal.get(PlaceId(from), PlaceId(to)).map_or(0, |t| t.0);
-        let share = bound(&instance, scope, &way, request.settings.stop).share;
         // Reserve may be used where nothing else helps; breaks may not.
         let rest: i32 = worker.breaks.iter().map(|b| b.length).sum();
         let most = f64::from(worker.latest - worker.from - rest);
-        share * f64::from(worker.available) <= most
+        let fits = |stop: Stop| {
+            bound(&instance, scope, &way, stop).share * f64::from(worker.available) <= most
+        };
+        // Far too few are ruled out without any look at walking.
+        let stop = request.settings.stop;
+        fits(stop.leaving(Duration::MAX)) && fits(stop)
     };
     // More people never need more: the least one is found by halving.
     let by_windows = {
@@ -231,10 +239,11 @@ fn at_least(request: &StaffRequest, crew: &dyn Fn(usize) -> Site, scope: &[u8]) 
         least_people(&pose(&ground.question(&site)), scope)
     };
     let (mut ruled_out, mut open) = (0, 1);
-    while open < MOST && !possible(open) {
+    let in_time = || !request.settings.stop.has_used(PROOF);
+    while in_time() && open < MOST && !possible(open) {
         (ruled_out, open) = (open, open * 2);
     }
-    while open - ruled_out > 1 {
+    while in_time() && open - ruled_out > 1 {
         let middle = usize::midpoint(ruled_out, open);
         if possible(middle) {
             open = middle;
@@ -242,7 +251,7 @@ fn at_least(request: &StaffRequest, crew: &dyn Fn(usize) -> Site, scope: &[u8]) 
             ruled_out = middle;
         }
     }
-    open.max(by_windows)
+    (ruled_out + 1).max(by_windows)
 }
 
 fn tried(request: &StaffRequest, site: &Site, people: usize) -> Attempt {
