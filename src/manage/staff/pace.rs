@@ -18,9 +18,9 @@ impl<'a> Pace<'a> {
     }
 
     /// Makes one and notes how long that took.
-    pub(super) fn time<T>(&mut self, make: impl FnOnce() -> T) -> T {
+    pub(super) fn time<T>(&mut self, plan: impl FnOnce() -> T) -> T {
         let begun = self.stop.used();
-        let made = make();
+        let made = plan();
         self.last = self.stop.used().saturating_sub(begun);
         made
     }
