@@ -92,4 +92,5 @@ pub const CODES: &[(&str, &str)] = &[
     ("E813", "no waste point in reach"),
     ("W901", "declared but never used"),
     ("W902", "a room without any work"),
+    ("W903", "a shift of more than 16 hours, past midnight"),
 ];
