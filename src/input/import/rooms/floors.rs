@@ -115,9 +115,9 @@ pub(crate) fn order(a: &str, b: &str) -> Ordering {
     rank(a).cmp(&rank(b)).then_with(|| natural(a, b))
 }
 
-fn rank(floor: &str) -> (i32, i32) {
+fn rank(floor: &str) -> (u8, i64) {
     let floor = floor.to_uppercase();
-    let number = |text: &str| text.parse::<i32>().ok();
+    let number = |text: &str| text.parse::<i32>().ok().map(i64::from);
     if let Some(depth) = floor.strip_prefix('B').and_then(|rest| {
         if rest.is_empty() {
             Some(1)
@@ -215,6 +215,13 @@ mod tests {
         let mut floors = ["2", "10", "B", "G", "1", "B2", "M", "R", "Tower"];
         floors.sort_by(|a, b| order(a, b));
         assert_eq!(floors, ["B2", "B", "G", "M", "1", "2", "10", "R", "Tower"]);
+    }
+
+    #[test]
+    fn floors_of_absurd_numbers_stand_in_order_as_well() {
+        let mut floors = ["1111111111", "G", "B-2147483648", "3"];
+        floors.sort_by(|a, b| order(a, b));
+        assert_eq!(floors, ["B-2147483648", "G", "3", "1111111111"]);
     }
 
     #[test]
