@@ -102,8 +102,8 @@ const MOST: usize = 400;
 /// Plans that a budget of time is shared among at most; the demo takes about half as many.
 const PLANS: f64 = 9.0;
 
-/// So much of a budget of time may pass before fewer people are no longer ruled out.
-const PROOF: f64 = 0.3;
+/// So much of a budget of time may pass, for each kind of work, before fewer people are no longer ruled out.
+const PROOF: f64 = 0.2;
 
 /// Finds how many people it takes.
 ///
@@ -211,7 +211,7 @@ fn possible(request: &StaffRequest, site: &Site) -> (Vec<u8>, usize) {
 }
 
 /// The least number of people that is not ruled out: with fewer, some run would have to be longer than anybody's time, or the rooms' hours
-/// are too short for so few hands.
+/// are too short for so few hands. Where time is short, not all that could be are ruled out.
 fn at_least(request: &StaffRequest, crew: &dyn Fn(usize) -> Site, scope: &[u8]) -> usize {
     let possible = |people: usize| {
         let site = crew(people);
@@ -239,7 +239,10 @@ fn at_least(request: &StaffRequest, crew: &dyn Fn(usize) -> Site, scope: &[u8]) 
         least_people(&pose(&ground.question(&site)), scope)
     };
     let (mut ruled_out, mut open) = (0, 1);
-    let in_time = || !request.settings.stop.has_used(PROOF);
+    let stop = request.settings.stop;
+    let begun = stop.used();
+    let enough = (begun + stop.left()).mul_f64(PROOF);
+    let in_time = || stop.used().saturating_sub(begun) <= enough;
     while in_time() && open < MOST && !possible(open) {
         (ruled_out, open) = (open, open * 2);
     }
