@@ -38,7 +38,7 @@ impl Via {
 }
 
 /// All ways from one stop to the next, looked up once for every timing.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) struct Ways {
     pub(super) straight: Secs,
     pub(super) fill: Option<Via>,

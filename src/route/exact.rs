@@ -1,19 +1,18 @@
 //! Times one run by the exact sweep, around all others as they stand, and notes what the guesses need to know of it.
 
 use super::instance::{FOREVER, Instance, NO_WAY, Secs};
-use super::label::Label;
 use super::order::{Order, Visit};
 use super::prices::Prices;
 use super::run::{Run, refill};
 use super::spare::note_spare;
-use super::timing::{Event, Others, Sweep};
+use super::swept::{Swept, Sweeps};
+use super::timing::{Ending, Event, Others, Sweep};
 
 /// Buffers reused from one timing to the next.
 #[derive(Clone, Debug, Default)]
 pub(super) struct Workspace {
     order: Order,
-    /// By stop, the first for the beginning.
-    kept: Vec<Vec<Label>>,
+    pub(super) sweeps: Sweeps,
     /// Whether runs are timed thoroughly.
     pub(super) thorough: bool,
 }
@@ -35,29 +34,10 @@ impl Exact<'_> {
         machines: u32,
         space: &mut Workspace,
     ) -> Option<i64> {
-        let worker = self.others.run;
-        let Workspace { order, kept, .. } = space;
-        if !order.read(self.instance, worker, visits, self.scope) || order.machines & !machines != 0
-        {
-            return None;
-        }
-        let sweep = Sweep::new(self.instance, worker, order, visits, self.others);
-        kept.resize_with(kept.len().max(2), Vec::new);
-        let [before, after, ..] = kept.as_mut_slice() else {
-            return None;
-        };
-        refill(before, [sweep.beginning()]);
-        for index in 0..visits.len() {
-            sweep.step(index, before, after);
-            std::mem::swap(before, after);
-            if before.is_empty() {
-                return None;
-            }
-        }
-        let costs = order.costs();
-        sweep
-            .finish(before, |e| self.prices.run(self.instance, worker, costs, e))
-            .map(|(_, _, price)| price)
+        let swept = self.sweep(visits, machines, false, space)?;
+        let sweep = self.sweep_of(&swept.order, visits);
+        let (_, _, price) = self.end(sweep, swept)?;
+        Some(price)
     }
 
     /// Times an order and spells it out into `run`. False, and `run` is of no use, if no timing of it is sound.
@@ -69,31 +49,17 @@ impl Exact<'_> {
         run: &mut Run,
     ) -> bool {
         let worker = self.others.run;
-        let Workspace {
-            order,
-            kept,
-            thorough,
-        } = space;
-        if !order.read(self.instance, worker, visits, self.scope) || order.machines & !machines != 0
-        {
+        let Some(swept) = self.sweep(visits, machines, space.thorough, space) else {
             return false;
-        }
-        let sweep = Sweep::new(self.instance, worker, order, visits, self.others);
-        let sweep = sweep.thoroughly(*thorough);
-        kept.resize_with(kept.len().max(visits.len() + 1), Vec::new);
-        refill(&mut kept[0], [sweep.beginning()]);
-        for index in 0..visits.len() {
-            let (before, after) = kept.split_at_mut(index + 1);
-            sweep.step(index, &before[index], &mut after[0]);
-        }
-        let costs = order.costs();
-        let price = |e: &_| self.prices.run(self.instance, worker, costs, e);
-        let Some((ending, last, price)) = sweep.finish(&kept[visits.len()], price) else {
+        };
+        let order = &swept.order;
+        let sweep = self.sweep_of(order, visits);
+        let Some((ending, last, price)) = self.end(sweep, swept) else {
             return false;
         };
         run.clear(self.instance, worker);
         refill(&mut run.visits, visits.iter().copied());
-        (run.costs, run.ending, run.price) = (costs, ending, price);
+        (run.costs, run.ending, run.price) = (order.costs(), ending, price);
         (run.machines, run.with_cart) = (order.machines, order.with_cart);
         let who = &self.instance.workers[worker];
         let (out, home) = (self.instance.before.sets_out(worker, who), who.start);
@@ -102,9 +68,53 @@ impl Exact<'_> {
             &mut run.path,
             std::iter::once(out).chain(stops).chain([home]),
         );
-        run.events = sweep.trace(&kept[..=visits.len()], last);
+        run.events = sweep.trace(&swept.labels[..=visits.len()], last);
         self.note_times(order, run);
         true
+    }
+
+    fn sweep_of<'o>(&'o self, order: &'o Order, visits: &'o [Visit]) -> Sweep<'o> {
+        Sweep::new(self.instance, self.others.run, order, visits, self.others)
+    }
+
+    /// Sweeps an order to its last stop; `None` if that is out of reach.
+    fn sweep<'s>(
+        self,
+        visits: &[Visit],
+        machines: u32,
+        thorough: bool,
+        space: &'s mut Workspace,
+    ) -> Option<&'s Swept> {
+        let (worker, order) = (self.others.run, &mut space.order);
+        if !order.read(self.instance, worker, visits, self.scope) || order.machines & !machines != 0
+        {
+            return None;
+        }
+        let swept = space.sweeps.of(worker, thorough, visits, order);
+        let Swept {
+            order,
+            labels,
+            reached,
+            ..
+        } = &mut *swept;
+        let sweep = self.sweep_of(order, visits).thoroughly(thorough);
+        refill(&mut labels[0], [sweep.beginning()]);
+        while *reached < visits.len() {
+            let (before, after) = labels.split_at_mut(*reached + 1);
+            sweep.step(*reached, &before[*reached], &mut after[0]);
+            if after[0].is_empty() {
+                return None;
+            }
+            *reached += 1;
+        }
+        Some(swept)
+    }
+
+    /// The best ending of an order that was swept: it, the label that it follows, and its price.
+    fn end(self, sweep: Sweep, swept: &Swept) -> Option<(Ending, usize, i64)> {
+        let costs = swept.order.costs();
+        let price = |e: &_| self.prices.run(self.instance, self.others.run, costs, e);
+        sweep.finish(swept.labels.get(swept.reached)?, price)
     }
 
     /// Fills in what follows from the times: spans of jobs, what is held meanwhile, free and latest times.

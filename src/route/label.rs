@@ -190,12 +190,12 @@ pub(super) const LABELS: usize = 4;
 pub(super) const MANY_LABELS: usize = 40;
 
 /// Adds a label unless a kept one dominates it; drops those it dominates, and the worst if there are more than `most`.
-pub(super) fn keep(labels: &mut Vec<Label>, new: Label, most: usize) {
-    if labels.iter().any(|l| l.dominates(&new)) {
+pub(super) fn keep(labels: &mut Vec<Label>, new: &Label, most: usize) {
+    if labels.iter().any(|l| l.dominates(new)) {
         return;
     }
     labels.retain(|l| !new.dominates(l));
-    labels.push(new);
+    labels.push(*new);
     if labels.len() > most {
         let worst = (0..labels.len())
             .max_by_key(|i| labels[*i].badness())

@@ -34,6 +34,7 @@ mod spare;
 mod stop;
 #[cfg(test)]
 mod tests;
+mod swept;
 mod timing;
 mod workbench;
 

@@ -15,7 +15,7 @@ pub struct Visit {
 }
 
 /// What is known of one stop, from the order alone.
-#[derive(Clone, Copy, Debug, Default)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub(super) struct Facts {
     pub(super) place: u32,
     /// The ways to it from the stop before, or from the start.
@@ -39,7 +39,7 @@ pub(super) struct Facts {
 }
 
 /// What is mopped and picked up from one stop of an order on.
-#[derive(Clone, Copy, Debug, Default)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub(super) struct ToCome {
     /// Floor, in the instance's units.
     pub(super) area: i64,

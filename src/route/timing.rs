@@ -140,7 +140,7 @@ impl<'a> Sweep<'a> {
                 if self.cross(&mut now, gap, facts, &mut |_| {}) && self.stop(&mut now.label, index)
                 {
                     (now.label.parent, now.label.gap) = (parent as u8, gap);
-                    keep(after, now.label, most);
+                    keep(after, &now.label, most);
                 }
             });
         }
