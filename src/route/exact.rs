@@ -5,14 +5,15 @@ use super::order::{Order, Visit};
 use super::prices::Prices;
 use super::run::{Run, refill};
 use super::spare::note_spare;
-use super::swept::{Swept, Sweeps};
+use super::swept::Swept;
 use super::timing::{Ending, Event, Others, Sweep};
 
 /// Buffers reused from one timing to the next.
 #[derive(Clone, Debug, Default)]
 pub(super) struct Workspace {
     order: Order,
-    pub(super) sweeps: Sweeps,
+    /// By run, the order of it that was swept last.
+    tried: Vec<Swept>,
     /// Whether runs are timed thoroughly.
     pub(super) thorough: bool,
 }
@@ -24,6 +25,8 @@ pub(super) struct Exact<'a> {
     pub(super) prices: &'a Prices,
     pub(super) scope: &'a [u8],
     pub(super) others: Others<'a>,
+    /// The order that the run has.
+    pub(super) now: &'a Swept,
 }
 
 impl Exact<'_> {
@@ -70,6 +73,7 @@ impl Exact<'_> {
         );
         run.events = sweep.trace(&swept.labels[..=visits.len()], last);
         self.note_times(order, run);
+        std::mem::swap(&mut run.swept, swept);
         true
     }
 
@@ -77,22 +81,31 @@ impl Exact<'_> {
         Sweep::new(self.instance, self.others.run, order, visits, self.others)
     }
 
-    /// Sweeps an order to its last stop; `None` if that is out of reach.
+    /// Sweeps an order to its last stop, from where it parts from those that were swept before; `None` if that is out of reach.
     fn sweep<'s>(
         self,
         visits: &[Visit],
         machines: u32,
         thorough: bool,
         space: &'s mut Workspace,
-    ) -> Option<&'s Swept> {
-        let (worker, order) = (self.others.run, &mut space.order);
+    ) -> Option<&'s mut Swept> {
+        let worker = self.others.run;
+        let Workspace { order, tried, .. } = space;
         if !order.read(self.instance, worker, visits, self.scope) || order.machines & !machines != 0
         {
             return None;
         }
-        let swept = space.sweeps.of(worker, thorough, visits, order);
+        tried.resize_with(tried.len().max(worker + 1), Swept::default);
+        let swept = &mut tried[worker];
+        let sweep = self.sweep_of(order, visits).thoroughly(thorough);
+        let (tried_far, now_far) = (swept.shared(&sweep), self.now.shared(&sweep));
+        if now_far > tried_far {
+            swept.copy(self.now, tried_far, now_far);
+        }
+        swept.become_order((worker, thorough), visits, order, tried_far.max(now_far));
         let Swept {
             order,
+            around,
             labels,
             reached,
             ..
@@ -105,6 +118,7 @@ impl Exact<'_> {
             if after[0].is_empty() {
                 return None;
             }
+            around.push(sweep.around(*reached));
             *reached += 1;
         }
         Some(swept)

@@ -46,17 +46,14 @@ pub(super) fn insert_into<R: Rng>(
     if solution.plain {
         return insert_plain(solution, job, runs, rng);
     }
-    solution.begin_tries();
     let best = best_by_timing(solution, job, runs, rng);
-    let fits = best.is_some_and(|position| {
+    best.is_some_and(|position| {
         let mut visits = std::mem::take(&mut solution.visits);
         place(solution, job, position, &mut visits);
         let fits = solution.set_order(position.run, &visits);
         solution.visits = visits;
         fits
-    });
-    solution.end_tries();
-    fits
+    })
 }
 
 /// Puts a job where the summaries of all runs say that it costs least.

@@ -41,6 +41,13 @@ impl Holds {
             .for_each(|held| held.retain(|h| usize::from(h.run) != run));
     }
 
+    /// When the other runs hold a limit.
+    pub(super) fn of_others(&self, limit: u16, run: usize) -> impl Iterator<Item = (Secs, Secs)> {
+        let held = self.held[usize::from(limit)].iter();
+        held.filter(move |h| usize::from(h.run) != run)
+            .map(|h| (h.from, h.to))
+    }
+
     /// Whether a run may hold a limit from `from` to `to`, being `own` times in it itself during that time; if not, the
     /// first moment after `from` at which another run lets go.
     pub(super) fn clash(

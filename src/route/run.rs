@@ -5,6 +5,7 @@ use super::order::Visit;
 use super::plain::Stop;
 use super::prices::OrderCosts;
 use super::spare::Spare;
+use super::swept::Swept;
 use super::timing::{Ending, Timed};
 
 /// One worker's order, timed.
@@ -41,6 +42,8 @@ pub(super) struct Run {
     pub(super) holds: Vec<(u16, Secs, Secs)>,
     /// The run spelled out.
     pub(super) events: Vec<Timed>,
+    /// How its times were found.
+    pub(super) swept: Swept,
 }
 
 impl Run {
@@ -103,6 +106,7 @@ impl Clone for Run {
             spans,
             holds,
             events,
+            swept: _,
         } = self;
         visits.clone_from(&other.visits);
         stops.clone_from(&other.stops);

@@ -196,16 +196,6 @@ impl<'a> Solution<'a> {
         self.scope[job as usize] = scope;
     }
 
-    /// Until `end_tries`, all orders that are tried of a run have the same jobs in them, and no run changes but in the end.
-    pub(super) fn begin_tries(&mut self) {
-        self.space.sweeps.begin();
-    }
-
-    /// From here on, orders have nothing to do with each other.
-    pub(super) fn end_tries(&mut self) {
-        self.space.sweeps.end();
-    }
-
     /// Price of an order for a run; `None` if no timing of it is sound.
     pub(super) fn try_order(&mut self, run: usize, visits: &[Visit]) -> Option<i64> {
         if self.stays(run, visits) {
@@ -248,6 +238,7 @@ impl<'a> Solution<'a> {
                 done: &self.done,
                 run,
             },
+            now: &self.runs[run].swept,
         }
     }
 

@@ -1,84 +1,130 @@
-//! Orders that were swept one after the other: two of one run that begin alike are timed alike up to where they part.
+//! What was swept before and need not be swept again: two orders of one run that begin alike are timed alike up to where they part, as long as the
+//! other runs do the same where it matters.
 //!
-//! That holds as long as the other runs stand still and the same jobs are in both, which is so while one job is tried at one position after the
-//! other, and put in at the best of them.
+//! Nothing is guessed: a label is taken over only if every input of the step that made it is the same. So plans are the same with and without.
 
+use super::instance::Secs;
 use super::label::Label;
-use super::order::{Order, Visit};
-
-/// What is left of sweeps that may help the next ones.
-#[derive(Clone, Debug, Default)]
-pub(super) struct Sweeps {
-    /// Whether anything may be taken over from one to the next.
-    kept: bool,
-    /// The latest of each run, and after those what only has room.
-    runs: Vec<Swept>,
-    used: usize,
-}
+use super::order::{Facts, Order, Visit};
+use super::timing::Sweep;
 
 /// An order, and its labels as far as they are known.
-#[derive(Clone, Debug, Default)]
+#[derive(Debug, Default)]
 pub(super) struct Swept {
     run: usize,
     thorough: bool,
     visits: Vec<Visit>,
     pub(super) order: Order,
+    /// By stop, what the other runs did that matters to it.
+    pub(super) around: Vec<u64>,
     /// By stop, the first for the beginning.
     pub(super) labels: Vec<Vec<Label>>,
     /// How many stops have labels.
     pub(super) reached: usize,
 }
 
-impl Sweeps {
-    /// From here on the same jobs are tried in orders of the same runs.
-    pub(super) fn begin(&mut self) {
-        (self.kept, self.used) = (true, 0);
-    }
-
-    /// Some run has changed, or the jobs do.
-    pub(super) fn end(&mut self) {
-        (self.kept, self.used) = (false, 0);
-    }
-
-    /// What is known of an order that is to be swept; leaves an order of no use in its place.
-    pub(super) fn of(
-        &mut self,
-        run: usize,
-        thorough: bool,
-        visits: &[Visit],
-        order: &mut Order,
-    ) -> &mut Swept {
-        if !self.kept {
-            self.used = 0;
-        }
-        let same = |s: &Swept| s.run == run && s.thorough == thorough;
-        let known = self.runs[..self.used].iter().position(same);
-        let at = known.unwrap_or(self.used);
-        if known.is_none() {
-            self.used += 1;
-            self.runs.resize_with(self.runs.len().max(self.used), Swept::default);
-            (self.runs[at].run, self.runs[at].thorough, self.runs[at].reached) = (run, thorough, 0);
-        }
-        self.runs[at].take_over(visits, order);
-        &mut self.runs[at]
+/// A copy knows nothing: to sweep again is cheaper than to copy everything each time.
+impl Clone for Swept {
+    fn clone(&self) -> Swept {
+        Swept::default()
     }
 }
 
 impl Swept {
-    /// Becomes another order, swept up to where it parts from this one.
-    fn take_over(&mut self, visits: &[Visit], order: &mut Order) {
-        let old = self.visits.iter().zip(&self.order.facts);
-        let new = visits.iter().zip(&order.facts);
-        let alike = old.zip(new).take(self.reached).take_while(|(a, b)| a == b);
-        self.reached = if self.order.with_cart == order.with_cart {
-            alike.count()
-        } else {
-            0
+    /// How many stops of an order have the labels that they have here.
+    pub(super) fn shared(&self, sweep: &Sweep) -> usize {
+        let same_run = self.run == sweep.others.run
+            && self.thorough == sweep.thorough
+            && self.order.with_cart == sweep.order.with_cart;
+        let most = self.reached.min(sweep.visits.len());
+        let shared = |i: &usize| {
+            let (old, new) = (&self.order.facts[*i], &sweep.order.facts[*i]);
+            self.visits[*i] == sweep.visits[*i]
+                && alike(old, new)
+                && self.around[*i] == sweep.around(*i)
+                && sweep.chooses_alike(&self.labels[*i], &old.to_come, &new.to_come)
         };
+        (0..most)
+            .take_while(|i| same_run && shared(i))
+            .count()
+    }
+
+    /// Takes over labels of the stops of another order from one up to another.
+    pub(super) fn copy(&mut self, other: &Swept, from: usize, to: usize) {
+        self.make_room(to);
+        for stop in from + 1..=to {
+            self.labels[stop].clone_from(&other.labels[stop]);
+        }
+        self.around.truncate(from);
+        self.around.extend(&other.around[from..to]);
+    }
+
+    /// Becomes another order, swept so far; leaves an order of no use in its place.
+    pub(super) fn become_order(
+        &mut self,
+        (run, thorough): (usize, bool),
+        visits: &[Visit],
+        order: &mut Order,
+        reached: usize,
+    ) {
+        (self.run, self.thorough, self.reached) = (run, thorough, reached);
+        self.visits.clear();
+        self.visits.extend(visits);
         std::mem::swap(&mut self.order, order);
-        self.visits.truncate(self.reached);
-        self.visits.extend(&visits[self.reached..]);
-        let more = self.labels.len().max(visits.len() + 1);
+        self.around.truncate(reached);
+        self.make_room(visits.len());
+    }
+
+    fn make_room(&mut self, stops: usize) {
+        let more = self.labels.len().max(stops + 1);
         self.labels.resize_with(more, Vec::new);
     }
+}
+
+/// Whether all is the same that is known of a stop from its order, but for what is to come after it.
+fn alike(a: &Facts, b: &Facts) -> bool {
+    let Facts {
+        place,
+        ways,
+        part,
+        more,
+        fill_here,
+        dump_here,
+        fetch,
+        give_back,
+        to_come: _,
+        closed,
+        own,
+    } = a;
+    (place, ways, part, more) == (&b.place, &b.ways, &b.part, &b.more)
+        && (fill_here, dump_here, fetch, give_back)
+            == (&b.fill_here, &b.dump_here, &b.fetch, &b.give_back)
+        && (closed, own) == (&b.closed, &b.own)
+}
+
+impl Sweep<'_> {
+    /// What the other runs do that matters to a stop, as one number: when they hold its limits, and when they do jobs that come before or after it.
+    pub(super) fn around(&self, index: usize) -> u64 {
+        let job = &self.instance.jobs[self.visits[index].job as usize];
+        let limits = job.closed_limits.iter().chain(&job.wet_limits);
+        let holds = limits.flat_map(|limit| {
+            let held = self.others.holds.of_others(*limit, self.others.run);
+            held.map(|(from, to)| mixed(u64::from(*limit) + 2, from, to))
+        });
+        let linked = [job.before, job.after].into_iter().zip(0..);
+        let linked = linked.filter_map(|(other, kind)| {
+            let (from, to) = self.elsewhere(other?)?;
+            Some(mixed(kind, from, to))
+        });
+        holds.chain(linked).fold(0, u64::wrapping_add)
+    }
+}
+
+/// A stretch of time as a number that another one hardly has (Steele, Lea and Flood 2014, doi:10.1145/2660193.2660195).
+fn mixed(kind: u64, from: Secs, to: Secs) -> u64 {
+    let stretch = (from as u32 as u64) << 32 | to as u32 as u64;
+    let seed = stretch.wrapping_add(kind.wrapping_mul(0x9e37_79b9_7f4a_7c15));
+    let once = (seed ^ seed >> 30).wrapping_mul(0xbf58_476d_1ce4_e5b9);
+    let twice = (once ^ once >> 27).wrapping_mul(0x94d0_49bb_1331_11eb);
+    twice ^ twice >> 31
 }

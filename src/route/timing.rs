@@ -10,7 +10,7 @@ use super::between::Via;
 use super::instance::{FOREVER, Instance, Job, NO_WAY, Part, Secs, WalkTable, Worker};
 use super::label::{Gap, LABELS, Label, MANY_LABELS, Pending, Water, Wet, keep};
 use super::limits::Holds;
-use super::order::{Facts, Order, Visit};
+use super::order::{Facts, Order, ToCome, Visit};
 
 /// What a run must keep clear of: what the other runs hold, and when they do jobs that must come before or after its own.
 #[derive(Clone, Copy, Debug)]
@@ -189,11 +189,7 @@ impl<'a> Sweep<'a> {
         let must_dump = part
             .waste_left
             .map_or(label.waste + part.waste > cart, |_| label.waste > 0);
-        // Emptying early helps only if the cart would run full later, or if nothing is picked up from here on.
-        let early = || {
-            i64::from(label.waste) + facts.to_come.waste > i64::from(cart)
-                || facts.to_come.waste == 0
-        };
+        let early = || self.may_empty_early(label, &facts.to_come);
         let may_dump =
             label.waste > 0 && (must_dump || (facts.dump_here || self.thorough) && early());
         let may_fill = (facts.fill_here || self.thorough && self.order.with_cart)
@@ -225,6 +221,20 @@ impl<'a> Sweep<'a> {
                 }
             }
         }
+    }
+
+    /// Emptying early helps only if the cart would run full later, or if nothing is picked up from here on.
+    fn may_empty_early(&self, label: &Label, to_come: &ToCome) -> bool {
+        i64::from(label.waste) + to_come.waste > i64::from(self.worker.cart) || to_come.waste == 0
+    }
+
+    /// Whether it makes no difference to the choices in a gap which of two things is to come.
+    pub(super) fn chooses_alike(&self, before: &[Label], one: &ToCome, other: &ToCome) -> bool {
+        let alike = |label: &Label| {
+            label.water_lasts(one) == label.water_lasts(other)
+                && self.may_empty_early(label, one) == self.may_empty_early(label, other)
+        };
+        one == other || before.iter().all(alike)
     }
 
     /// How many breaks may sensibly be taken before stop `index`: those that need no long wait, and those that would be missed
@@ -440,7 +450,7 @@ impl<'a> Sweep<'a> {
     }
 
     /// When a job is done, if another run does it.
-    fn elsewhere(&self, job: u32) -> Option<(Secs, Secs)> {
+    pub(super) fn elsewhere(&self, job: u32) -> Option<(Secs, Secs)> {
         self.others.done[job as usize].filter(|_| !self.visits.iter().any(|v| v.job == job))
     }
 
