@@ -183,13 +183,14 @@ impl Order {
     /// Emptying the cart costs least at waste points that are passed by and while a floor dwells or dries: in gaps that are cheaper than those
     /// next to them. Elsewhere it is emptied only where it must be.
     fn place_dumps(&mut self, instance: &Instance, visits: &[Visit]) {
-        let mut before = NO_WAY;
+        let first = self.facts.first();
+        let first = first.map_or(NO_WAY, |_| self.dump_cost(instance, visits, 0));
+        let (mut before, mut here) = (NO_WAY, first);
         for index in 0..self.facts.len() {
-            let here = self.dump_cost(instance, visits, index);
-            let after =
-                (index + 1 < self.facts.len()).then(|| self.dump_cost(instance, visits, index + 1));
+            let after = (index + 1 < self.facts.len())
+                .then(|| self.dump_cost(instance, visits, index + 1));
             self.facts[index].dump_here = here <= before && after.is_none_or(|after| here < after);
-            before = here;
+            (before, here) = (here, after.unwrap_or(NO_WAY));
         }
     }
 

@@ -106,17 +106,19 @@ impl Sweep<'_> {
     /// What the other runs do that matters to a stop, as one number: when they hold its limits, and when they do jobs that come before or after it.
     pub(super) fn around(&self, index: usize) -> u64 {
         let job = &self.instance.jobs[self.visits[index].job as usize];
-        let limits = job.closed_limits.iter().chain(&job.wet_limits);
-        let holds = limits.flat_map(|limit| {
+        let mut sum = 0u64;
+        for limit in job.closed_limits.iter().chain(&job.wet_limits) {
             let held = self.others.holds.of_others(*limit, self.others.run);
-            held.map(|(from, to)| mixed(u64::from(*limit) + 2, from, to))
-        });
-        let linked = [job.before, job.after].into_iter().zip(0..);
-        let linked = linked.filter_map(|(other, kind)| {
-            let (from, to) = self.elsewhere(other?)?;
-            Some(mixed(kind, from, to))
-        });
-        holds.chain(linked).fold(0, u64::wrapping_add)
+            held.for_each(|(from, to)| {
+                sum = sum.wrapping_add(mixed(u64::from(*limit) + 2, from, to));
+            });
+        }
+        for (kind, other) in [job.before, job.after].into_iter().enumerate() {
+            if let Some((from, to)) = other.and_then(|job| self.elsewhere(job)) {
+                sum = sum.wrapping_add(mixed(kind as u64, from, to));
+            }
+        }
+        sum
     }
 }
 
