@@ -32,9 +32,9 @@ mod shortfall;
 mod solution;
 mod spare;
 mod stop;
+mod swept;
 #[cfg(test)]
 mod tests;
-mod swept;
 mod timing;
 mod workbench;
 

@@ -187,8 +187,8 @@ impl Order {
         let first = first.map_or(NO_WAY, |_| self.dump_cost(instance, visits, 0));
         let (mut before, mut here) = (NO_WAY, first);
         for index in 0..self.facts.len() {
-            let after = (index + 1 < self.facts.len())
-                .then(|| self.dump_cost(instance, visits, index + 1));
+            let after =
+                (index + 1 < self.facts.len()).then(|| self.dump_cost(instance, visits, index + 1));
             self.facts[index].dump_here = here <= before && after.is_none_or(|after| here < after);
             (before, here) = (here, after.unwrap_or(NO_WAY));
         }

@@ -1,7 +1,8 @@
 //! What was swept before and need not be swept again: two orders of one run that begin alike are timed alike up to where they part, as long as the
 //! other runs do the same where it matters.
 //!
-//! Nothing is guessed: a label is taken over only if every input of the step that made it is the same. So plans are the same with and without.
+//! Nothing is guessed: a label is taken over only if all that went into the step that made it is the same. So plans are the same with and without, but for
+//! the one chance in 2⁶⁴ that what other runs do looks the same and is not.
 
 use super::instance::Secs;
 use super::label::Label;
@@ -44,9 +45,7 @@ impl Swept {
                 && self.around[*i] == sweep.around(*i)
                 && sweep.chooses_alike(&self.labels[*i], &old.to_come, &new.to_come)
         };
-        (0..most)
-            .take_while(|i| same_run && shared(i))
-            .count()
+        (0..most).take_while(|i| same_run && shared(i)).count()
     }
 
     /// Takes over labels of the stops of another order from one up to another.
@@ -124,7 +123,7 @@ impl Sweep<'_> {
 
 /// A stretch of time as a number that another one hardly has (Steele, Lea and Flood 2014, doi:10.1145/2660193.2660195).
 fn mixed(kind: u64, from: Secs, to: Secs) -> u64 {
-    let stretch = (from as u32 as u64) << 32 | to as u32 as u64;
+    let stretch = u64::from(from.cast_unsigned()) << 32 | u64::from(to.cast_unsigned());
     let seed = stretch.wrapping_add(kind.wrapping_mul(0x9e37_79b9_7f4a_7c15));
     let once = (seed ^ seed >> 30).wrapping_mul(0xbf58_476d_1ce4_e5b9);
     let twice = (once ^ once >> 27).wrapping_mul(0x94d0_49bb_1331_11eb);

@@ -323,6 +323,49 @@ fn every_move_gains_what_a_full_evaluation_says() {
     assert!(kept > 500, "only {kept} moves changed anything");
 }
 
+/// A copy knows nothing of what was swept before, so it times every order from its beginning.
+#[test]
+fn what_was_swept_before_changes_no_timing() {
+    let (mut sound, mut taken_over) = (0, 0);
+    for seed in 0..60 {
+        let rng = &mut Pcg64Mcg::seed_from_u64(seed);
+        let mut instance = random_instance(rng, false);
+        (instance.jobs[0].before, instance.jobs[1].after) = (Some(1), Some(0));
+        let near = Near::new(&instance);
+        let mut solution = Solution::idle(&instance);
+        for _ in 0..60 {
+            solution.commit();
+            let out = ruin::choose(&solution, &near, rng);
+            solution.remove(&out);
+            let mut jobs = wanting(&solution);
+            jobs.retain(|j| solution.run_of[*j as usize].is_none());
+            recreate(&mut solution, &mut jobs, Bar::NONE, &near, rng);
+            if rng.random_bool(0.7) {
+                solution.roll_back();
+            }
+            let run = rng.random_range(0..solution.runs.len());
+            let mut order = solution.runs[run].visits.clone();
+            let stops = order.len();
+            if rng.random_bool(0.5) && stops > 1 {
+                order.swap(stops - 1, rng.random_range(0..stops));
+            }
+            let price = solution.try_order(run, &order);
+            assert_eq!(
+                price,
+                solution.clone().try_order(run, &order),
+                "seed {seed}"
+            );
+            sound += usize::from(price.is_some());
+            taken_over += usize::from(solution.runs[run].swept.reached > 0);
+        }
+    }
+    assert!(sound > 1_000, "only {sound} orders were possible");
+    assert!(
+        taken_over > 1_000,
+        "only {taken_over} runs were swept before"
+    );
+}
+
 /// Exchanges two stops of a run, if that is possible at all.
 fn swap(solution: &mut Solution, run: usize, rng: &mut Pcg64Mcg) {
     let mut order = solution.runs[run].visits.clone();
