@@ -11,10 +11,10 @@ pub const STEADY: (u8, u8) = (7, 10);
 /// A stop that starts within so much of before has not moved: people look at a card twice an hour.
 pub(super) const TOLERANCE: Seconds = Seconds::minutes(15);
 
-/// By dial, what a point of change costs in the search: a job that changes its worker makes ten points. At 7 that is worth three minutes of
+/// By dial, what a point of change costs in the search: a job that changes its worker makes ten points. At 7 that is worth two minutes of
 /// the busiest run.
 const PRICES: [i64; 11] = [
-    50, 200, 500, 1_000, 2_000, 4_000, 7_000, 18_000, 28_000, 50_000, 400_000,
+    50, 200, 500, 1_000, 2_000, 4_000, 7_000, 12_000, 20_000, 50_000, 400_000,
 ];
 
 /// By dial, how many of the site's bands count as one: shares that near are equal, and the calmer plan is better. At 10 change comes

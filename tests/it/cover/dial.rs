@@ -28,7 +28,7 @@ fn without_ruairi(steady: u8) -> Covered {
         absent: vec![site.worker_named("Ruairi").unwrap()],
         ..Changes::default()
     };
-    covered_steadily(site, plan, &changes, 240, steady)
+    covered_steadily(site, plan, &changes, 120, steady)
 }
 
 fn kept(covered: &Covered) -> f64 {
