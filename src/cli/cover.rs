@@ -21,9 +21,10 @@ use std::time::Instant;
 /// The file of changes.
 const CHANGES: &str = "changes.json";
 
-/// Seconds if none are asked for: up to so many rooms, and at most; between them in proportion.
-const FEW: (f64, f64) = (120.0, 2.0);
-const MANY: (f64, f64) = (600.0, 8.0);
+/// Seconds if none are asked for: up to so many rooms, and at most; between them in proportion. A twentieth of a second and a tenth less than
+/// two and eight, which nobody is to wait longer than.
+const FEW: (f64, f64) = (120.0, 1.95);
+const MANY: (f64, f64) = (600.0, 7.9);
 
 /// Options of `cover`.
 #[derive(Debug, clap::Args)]
@@ -41,7 +42,7 @@ pub(super) struct Args {
     /// How much calm is worth: at 0 evenness comes first and change last, at 10 the other way round
     #[arg(long, value_name = "DIAL", default_value_t = STEADY.0, value_parser = clap::value_parser!(u8).range(0..=i64::from(STEADY.1)))]
     steady: u8,
-    /// Seconds from start to written files; if left out 2 for up to 120 rooms, 8 for 600
+    /// Seconds from start to written files; if left out just under 2 for up to 120 rooms, 8 for 600
     #[arg(long, value_name = "N", value_parser = seconds, conflicts_with = "iterations")]
     seconds: Option<f64>,
     /// Rounds of search instead of seconds: the same plan on every machine

@@ -19,7 +19,7 @@ const PRICES: [i64; 11] = [
 
 /// By dial, how many of the site's bands count as one: shares that near are equal, and the calmer plan is better. At 10 change comes
 /// before evenness anyhow.
-const BANDS: [i64; 11] = [1, 1, 1, 2, 2, 3, 4, 5, 8, 15, 1];
+const BANDS: [i64; 11] = [1, 1, 1, 1, 1, 2, 2, 2, 4, 8, 1];
 
 /// How many tasks of a job, most important first, a run does.
 fn planned_scope(job: &Job, run: &Run) -> u8 {

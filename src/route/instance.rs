@@ -355,6 +355,18 @@ impl Instance {
             && (self.waste_home || no_waste())
     }
 
+    /// The same work for so many workers who are all like the first; none, without one.
+    pub fn be_alike(&mut self, people: usize) {
+        let first = self.workers.first().cloned();
+        self.workers = first.into_iter().cycle().take(people).collect();
+        let people = self.workers.len();
+        for job in &mut self.jobs {
+            let (eligible, dislike) = (job.eligible.first(), job.dislike.first());
+            job.eligible = vec![eligible.copied().unwrap_or(false); people];
+            job.dislike = vec![dislike.copied().unwrap_or(0); people];
+        }
+    }
+
     /// How a worker does a job at a scope.
     #[inline]
     pub fn scope(&self, worker: usize, job: u32, scope: u8) -> &Scope {

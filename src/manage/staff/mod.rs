@@ -16,10 +16,10 @@ pub use workload::{Turn, Workload, workload};
 
 use crate::balance::{bound, least_people};
 use crate::plan::{Ground, Request, UndoneWork, make};
-use crate::route::{Alone, Budget, Job, Settings, Stop, pose};
+use crate::route::{Alone, Budget, Instance, Job, Settings, Stop, pose};
 use crate::site::{PlaceId, Priority, Site};
 use crate::units::{Seconds, Span};
-use crate::walk::ideal_times;
+use crate::walk::{Times, ideal_times};
 use jiff::civil::Date;
 use pace::Pace;
 use std::time::Duration;
@@ -152,8 +152,12 @@ fn level(
 ) -> Level {
     let site = alike::with_work_to(request.site, priority);
     let crew = |people| alike::with_people(&site, request.shift, people);
-    let (scope, never_done) = possible(request, &crew(1));
-    let at_least = at_least(request, &crew, &scope);
+    let one = crew(1);
+    let ground = Ground::of(&one, request.date, &[]);
+    let instance = pose(&ground.question(&one));
+    let (scope, never_done) = possible(&ground, &instance);
+    let ideal = ideal_times(&one, &ground.calendar);
+    let at_least = at_least(instance, &scope, &ideal, request.settings.stop);
     let mut attempts: Vec<Attempt> = Vec::new();
     let mut attempt = |people: usize, attempts: &mut Vec<Attempt>, pace: &mut Pace| {
         watch(people);
@@ -195,10 +199,8 @@ fn level(
 
 /// How many tasks of each job can be done at all; and how many tasks and duties are left undone however many people there are: nobody may
 /// do them, or they fit into no shift even alone.
-fn possible(request: &StaffRequest, site: &Site) -> (Vec<u8>, usize) {
-    let ground = Ground::of(site, request.date, &[]);
-    let instance = pose(&ground.question(site));
-    let mut alone = Alone::new(&instance);
+fn possible(ground: &Ground, instance: &Instance) -> (Vec<u8>, usize) {
+    let mut alone = Alone::new(instance);
     let most = |(index, job): (usize, &Job)| {
         let fits = |scope: &u8| alone.fits(index as u32, *scope);
         (1..=job.full()).rev().find(fits).unwrap_or(0)
@@ -212,40 +214,30 @@ fn possible(request: &StaffRequest, site: &Site) -> (Vec<u8>, usize) {
 
 /// The least number of people that is not ruled out: with fewer, some run would have to be longer than anybody's time, or the rooms' hours
 /// are too short for so few hands. Where time is short, not all that could be are ruled out.
-fn at_least(request: &StaffRequest, crew: &dyn Fn(usize) -> Site, scope: &[u8]) -> usize {
-    let possible = |people: usize| {
-        let site = crew(people);
-        let ground = Ground::of(&site, request.date, &[]);
-        let instance = pose(&ground.question(&site));
-        let Some(worker) = instance.workers.first() else {
-            return true;
-        };
-        let ideal = ideal_times(&site, &ground.calendar);
-        let way = |from, to| ideal.get(PlaceId(from), PlaceId(to)).map_or(0, |t| t.0);
-        // Reserve may be used where nothing else helps; breaks may not.
-        let rest: i32 = worker.breaks.iter().map(|b| b.length).sum();
-        let most = f64::from(worker.latest - worker.from - rest);
-        let fits = |stop: Stop| {
-            bound(&instance, scope, &way, stop).share * f64::from(worker.available) <= most
-        };
+fn at_least(mut instance: Instance, scope: &[u8], ideal: &Times, stop: Stop) -> usize {
+    let Some(worker) = instance.workers.first() else {
+        return 1;
+    };
+    // Reserve may be used where nothing else helps; breaks may not.
+    let rest: i32 = worker.breaks.iter().map(|b| b.length).sum();
+    let most = f64::from(worker.latest - worker.from - rest);
+    let available = f64::from(worker.available);
+    let by_windows = least_people(&instance, scope);
+    let way = |from, to| ideal.get(PlaceId(from), PlaceId(to)).map_or(0, |t| t.0);
+    let mut possible = |people: usize| {
+        instance.be_alike(people);
+        let fits = |stop: Stop| bound(&instance, scope, &way, stop).share * available <= most;
         // Far too few are ruled out without any look at walking.
-        let stop = request.settings.stop;
         fits(stop.leaving(Duration::MAX)) && fits(stop)
     };
-    // More people never need more: the least one is found by halving.
-    let by_windows = {
-        let site = crew(1);
-        let ground = Ground::of(&site, request.date, &[]);
-        least_people(&pose(&ground.question(&site)), scope)
-    };
-    let (mut ruled_out, mut open) = (0, 1);
-    let stop = request.settings.stop;
     let begun = stop.used();
     let enough = (begun + stop.left()).mul_f64(PROOF);
     let in_time = || stop.used().saturating_sub(begun) <= enough;
+    let (mut ruled_out, mut open) = (0, 1);
     while in_time() && open < MOST && !possible(open) {
         (ruled_out, open) = (open, open * 2);
     }
+    // More people never need more: the least one is found by halving.
     while in_time() && open - ruled_out > 1 {
         let middle = usize::midpoint(ruled_out, open);
         if possible(middle) {

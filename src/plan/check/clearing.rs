@@ -5,15 +5,21 @@
 
 use super::findings::Exchange;
 use super::swap::{Swap, without};
-use crate::plan::reading::Visit;
+use crate::plan::reading::{ReadRun, Visit};
 use crate::plan::{PlannedStop, What};
+use crate::site::RoomId;
 use crate::units::Span;
 use crate::work::DueTask;
 use itertools::Itertools;
 
 /// The exchange that gives up as little as need be, perhaps nothing, by going back from giving up everything in `less`.
-pub(super) fn cleared(swap: &Swap, less: &[DueTask]) -> Option<Exchange> {
-    let all = placed(swap, less)?;
+pub(super) fn cleared(swap: &Swap) -> Option<Exchange> {
+    let less = swap.spare.less.as_slice();
+    let all = if swap.visited {
+        placed(swap, less)?
+    } else {
+        fits_among(swap, &swap.spare.cleared)?
+    };
     let alone = Swap {
         alone: true,
         ..*swap
@@ -39,15 +45,21 @@ pub(super) fn cleared(swap: &Swap, less: &[DueTask]) -> Option<Exchange> {
 
 /// The stops with the task and without some others.
 fn placed(swap: &Swap, drops: &[DueTask]) -> Option<Vec<PlannedStop>> {
-    let stops = without_all(swap, drops);
-    let run = swap.run.with_stops(&stops)?;
+    fits_among(swap, &without_all(swap.run, drops, Some(swap.task.room)))
+}
+
+fn fits_among(swap: &Swap, stops: &[PlannedStop]) -> Option<Vec<PlannedStop>> {
+    let run = swap.run.with_stops(stops)?;
     Swap { run: &run, ..*swap }.fits_anywhere()
 }
 
-/// The run's stops without some tasks of its plain stops: these end earlier, or are gone with their reopening, but for the one in which the
-/// undone task is to be done.
-fn without_all(swap: &Swap, drops: &[DueTask]) -> Vec<PlannedStop> {
-    let run = swap.run;
+/// A run's stops without some tasks of its plain stops: these end earlier, or are gone with their reopening, but for those in one room, in
+/// which something else is to be done.
+pub(super) fn without_all(
+    run: &ReadRun,
+    drops: &[DueTask],
+    needed: Option<RoomId>,
+) -> Vec<PlannedStop> {
     let mut stops = run.stops.to_vec();
     let mut gone = Vec::new();
     for (at, stop) in stops.iter_mut().enumerate() {
@@ -58,7 +70,7 @@ fn without_all(swap: &Swap, drops: &[DueTask]) -> Vec<PlannedStop> {
         if !matches!(kept, What::Clean(..)) {
             continue;
         }
-        if kept.tasks().is_empty() && kept.room() != Some(swap.task.room) {
+        if kept.tasks().is_empty() && (needed.is_none() || kept.room() != needed) {
             gone.push(at);
         }
         stop.what = kept;

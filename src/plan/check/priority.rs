@@ -15,7 +15,7 @@ use super::spare::{Spare, has_dwell};
 use super::swap::Swap;
 use super::tried::Tried;
 use crate::plan::reading::{ReadRun, Reading};
-use crate::plan::{PlannedStop, UndoneWork, What};
+use crate::plan::{PlannedStop, UndoneWork};
 use crate::site::{Priority, RoomId};
 use crate::work::DueTask;
 use itertools::Itertools;
@@ -45,23 +45,24 @@ pub(super) fn across(beside: &mut Beside, tried: &mut Tried, may: May, found: &m
         }
         let visited_now = visited.contains(&task.room);
         let spare_now = &spare[task.priority(reading.site) as usize];
-        let is_left = |(index, run): &(usize, &ReadRun)| {
-            let spare: Option<&Spare> = spare_now[*index].as_ref();
-            spare.is_some_and(|s| s.may_take(task, visited_now))
+        let runs = reading.runs.iter().enumerate();
+        let fitting = runs.filter_map(|(index, run)| {
+            let spare = spare_now[index].as_ref()?;
+            let may_fit = spare.may_take(task, visited_now)
                 && could_do(run, task)
                 && may(run.id, task)
-                && !tried.contains(task, *index, visited_now)
-        };
-        let left = reading.runs.iter().enumerate().filter(is_left);
-        let swap = |(index, run)| Swap {
-            beside,
-            index,
-            run,
-            task,
-            visited: visited_now,
-            alone: false,
-        };
-        let swaps = left.map(swap).collect_vec();
+                && !tried.contains(task, index, visited_now);
+            may_fit.then_some(Swap {
+                beside,
+                index,
+                run,
+                spare,
+                task,
+                visited: visited_now,
+                alone: false,
+            })
+        });
+        let swaps = fitting.collect_vec();
         let Some((index, exchange)) = best_to_drop(&swaps, task.priority(reading.site)) else {
             for swap in &swaps {
                 tried.insert(task, swap.index, visited_now);
@@ -83,31 +84,10 @@ fn best_to_drop(swaps: &[Swap], own: Priority) -> Option<(usize, Exchange)> {
     let mut single = lower.flat_map(|priority| swaps.iter().map(move |swap| (priority, swap)));
     let found = single.find_map(|(priority, swap)| Some((swap.index, first_of(priority, swap)?)));
     found.or_else(|| {
-        let several = |swap: &Swap| {
-            let less = less_important(swap);
-            let exchange = (!less.is_empty()).then(|| cleared(swap, &less))??;
-            Some((swap.index, exchange))
-        };
-        swaps.iter().find_map(several)
+        let some = swaps.iter().filter(|swap| !swap.spare.less.is_empty());
+        some.into_iter()
+            .find_map(|swap| Some((swap.index, cleared(swap)?)))
     })
-}
-
-/// Done tasks of plain stops of the run that matter less, the most important and longest first.
-fn less_important(swap: &Swap) -> Vec<DueTask> {
-    let site = swap.run.site;
-    let own = swap.task.priority(site);
-    let to_come = |s: &&PlannedStop| site.now.is_none_or(|now| s.span.from >= now);
-    let plain = swap
-        .run
-        .stops
-        .iter()
-        .filter(to_come)
-        .filter(|s| matches!(s.what, What::Clean(..)));
-    let tasks = plain.flat_map(|s| s.what.tasks()).copied();
-    let less = tasks.filter(|t| t.priority(site) > own && !has_dwell(swap.run.site, *t));
-    let seconds = |t: &DueTask| (t.minutes(site) * 60.0) as i64;
-    less.sorted_by_key(|t| (t.priority(site), -seconds(t), *t))
-        .collect()
 }
 
 fn could_do(run: &ReadRun, task: DueTask) -> bool {
@@ -121,13 +101,15 @@ fn first_of(priority: Priority, swap: &Swap) -> Option<Exchange> {
     let stops = swap.run.stops.iter().enumerate();
     let done = stops.flat_map(|(at, s)| s.what.tasks().iter().map(move |t| (at, *t)));
     let plain = |t: DueTask| t.priority(site) == priority && !has_dwell(swap.run.site, t);
-    done.filter(|(_, t)| plain(*t)).find_map(|(at, drop)| {
-        Some(Exchange {
-            drops: vec![drop],
-            add: swap.task,
-            stops: swap.fits_for(at, drop)?,
+    let may = |at| swap.visited || swap.spare.may_take_at(swap.task, at);
+    done.filter(|(at, t)| plain(*t) && may(*at))
+        .find_map(|(at, drop)| {
+            Some(Exchange {
+                drops: vec![drop],
+                add: swap.task,
+                stops: swap.fits_for(at, drop)?,
+            })
         })
-    })
 }
 
 fn is_plain(reading: &Reading, due: DueTask) -> bool {

@@ -3,6 +3,7 @@
 //! Every stop is taken to have dropped all less important work, and its free time to lie before it and after it at once. What does not fit even
 //! then fits in no exchange.
 
+use super::clearing::without_all;
 use super::swap::without;
 use crate::plan::reading::ReadRun;
 use crate::plan::{PlannedStop, What};
@@ -15,74 +16,176 @@ use std::collections::BTreeSet;
 /// The free time of a run, for tasks of one priority.
 pub(super) struct Spare<'r, 'a> {
     run: &'r ReadRun<'a>,
-    rooms: BTreeSet<RoomId>,
-    gaps: Vec<Gap>,
+    /// In order, what a stop is at least.
+    stops: Vec<Least>,
+    /// Done tasks of plain stops to come that matter less, the most important and longest first.
+    pub(super) less: Vec<DueTask>,
+    /// The run's stops without these.
+    pub(super) cleared: Vec<PlannedStop>,
 }
 
-/// From the earliest end of one stop to the latest start of the next.
-struct Gap {
-    from: (PlaceId, Clock),
-    to: (PlaceId, Clock),
+/// A stop without all its less important work.
+struct Least {
+    stop: PlannedStop,
+    /// Whether nothing is left of it, so that it may be gone.
+    gone: bool,
+    /// How much sooner it may end, or later begin.
+    spared: Seconds,
+}
+
+impl Least {
+    fn of(run: &ReadRun, stop: &PlannedStop, less: &[DueTask]) -> Least {
+        let rest = PlannedStop {
+            what: without(&stop.what, less, None),
+            ..stop.clone()
+        };
+        let lengths = run.length(stop).zip(run.length(&rest));
+        Least {
+            gone: !less.is_empty() && rest.what.tasks().is_empty(),
+            spared: lengths.map_or(Seconds::ZERO, |(all, rest)| all - rest),
+            stop: rest,
+        }
+    }
+
+    fn earliest_end(&self) -> Clock {
+        self.stop.span.to - self.spared
+    }
+
+    fn latest_start(&self) -> Clock {
+        self.stop.span.from + self.spared
+    }
 }
 
 impl<'r, 'a> Spare<'r, 'a> {
     /// None for a run without less important work.
     pub(super) fn of(run: &'r ReadRun<'a>, own: Priority) -> Option<Spare<'r, 'a>> {
-        let less = |task: &&DueTask| task.priority(run.site) > own && !has_dwell(run.site, **task);
-        let stops = run.stops.iter();
-        // Stops that have nothing else to do go, with their reopening.
-        let is_all = |s: &&PlannedStop| {
-            !s.what.tasks().is_empty() && s.what.tasks().iter().all(|t| less(&t))
+        let is_less =
+            |task: &&DueTask| task.priority(run.site) > own && !has_dwell(run.site, **task);
+        let less = |stop: &PlannedStop| {
+            stop.what
+                .tasks()
+                .iter()
+                .filter(is_less)
+                .copied()
+                .collect_vec()
         };
-        let gone: BTreeSet<RoomId> = stops
-            .clone()
-            .filter(is_all)
-            .filter_map(|s| s.what.room())
-            .collect();
-        let reopens =
-            |s: &PlannedStop| matches!(s.what, What::Reopen(room) if gone.contains(&room));
-        let kept = stops
-            .clone()
-            .filter(|s| !is_all(s) && !reopens(s))
-            .map(|stop| {
-                let drops = stop.what.tasks().iter().filter(less).copied().collect_vec();
-                let rest = PlannedStop {
-                    what: without(&stop.what, &drops, None),
-                    ..stop.clone()
-                };
-                let lengths = run.length(stop).zip(run.length(&rest));
-                let spared = lengths.map_or(Seconds::ZERO, |(all, rest)| all - rest);
-                (stop.place, stop.span.to - spared, stop.span.from + spared)
-            });
-        let gap = |(before, after): ((PlaceId, Clock, Clock), (PlaceId, Clock, Clock))| Gap {
-            from: (before.0, before.1),
-            to: (after.0, after.2),
-        };
-        let any = stops
-            .clone()
-            .any(|s| s.what.tasks().iter().any(|t| less(&t)));
-        any.then(|| Spare {
+        if run.stops.iter().all(|s| less(s).is_empty()) {
+            return None;
+        }
+        let least = run.stops.iter().map(|s| Least::of(run, s, &less(s)));
+        let mut stops = least.collect_vec();
+        // A room in which nothing is done is not reopened.
+        let gone = stops.iter().filter(|s| s.gone);
+        let rooms: BTreeSet<RoomId> = gone.filter_map(|s| s.stop.what.room()).collect();
+        for least in &mut stops {
+            least.gone |= matches!(least.stop.what, What::Reopen(room) if rooms.contains(&room));
+        }
+        let less = less_important(run, own);
+        Some(Spare {
+            cleared: without_all(run, &less, None),
             run,
-            rooms: stops.clone().filter_map(|s| s.what.room()).collect(),
-            gaps: kept.tuple_windows().map(gap).collect(),
+            stops,
+            less,
         })
     }
 
     /// Whether a task may fit, in its room if somebody is there anyway, else with the walks there and back.
     pub(super) fn may_take(&self, task: DueTask, visited: bool) -> bool {
-        if visited {
-            return self.rooms.contains(&task.room);
-        }
         let place = self.run.site.place_of_room(task.room);
-        let own = PlannedStop {
-            what: What::Clean(task.room, vec![task]),
+        if visited {
+            let there = |at: &usize| self.stops[*at].stop.what.room() == Some(task.room);
+            let stops = (0..self.stops.len()).filter(there);
+            return stops.into_iter().any(|at| {
+                let what = without(&self.stops[at].stop.what, &[], Some(task));
+                self.has_time_between(
+                    place,
+                    self.length(what, place),
+                    self.before(at),
+                    self.after(at),
+                )
+            });
+        }
+        let length = self.length(What::Clean(task.room, vec![task]), place);
+        let kept = self.stops.iter().filter(|s| !s.gone);
+        kept.tuple_windows()
+            .any(|(before, after)| self.has_time_between(place, length, Some(before), Some(after)))
+    }
+
+    /// Whether a stop of its own for a task may fit next to one stop, or in its place, if only that one has less to do.
+    pub(super) fn may_take_at(&self, task: DueTask, at: usize) -> bool {
+        let place = self.run.site.place_of_room(task.room);
+        let length = self.length(What::Clean(task.room, vec![task]), place);
+        let this = &self.stops[at];
+        let room = this.stop.what.room();
+        let reopened =
+            |s: &&Least| this.gone && matches!(s.stop.what, What::Reopen(r) if Some(r) == room);
+        let before = at.checked_sub(1).map(|i| &self.stops[i].stop);
+        let after = self.stops[at + 1..]
+            .iter()
+            .find(|s| !reopened(s))
+            .map(|s| &s.stop);
+        let (Some(before), Some(after)) = (before, after) else {
+            return true;
+        };
+        let (end, start) = (
+            (before.place, before.span.to),
+            (after.place, after.span.from),
+        );
+        let (this_end, this_start) = (
+            (this.stop.place, this.earliest_end()),
+            (this.stop.place, this.latest_start()),
+        );
+        self.has_time(place, length, end, this_start)
+            || self.has_time(place, length, this_end, start)
+            || this.gone && self.has_time(place, length, end, start)
+    }
+
+    fn length(&self, what: What, place: PlaceId) -> Seconds {
+        let stop = PlannedStop {
+            what,
             place,
             span: Span::default(),
         };
-        let length = self.run.length(&own).unwrap_or(Seconds::ZERO);
-        self.gaps.iter().any(|gap| {
-            let walks = (self.run.walk(gap.from.0, place)).zip(self.run.walk(place, gap.to.0));
-            walks.is_some_and(|(there, on)| gap.from.1 + there + length + on <= gap.to.1)
+        self.run.length(&stop).unwrap_or(Seconds::ZERO)
+    }
+
+    /// The last stop before one that does not go.
+    fn before(&self, at: usize) -> Option<&Least> {
+        self.stops[..at].iter().rev().find(|s| !s.gone)
+    }
+
+    /// The first stop after one that does not go.
+    fn after(&self, at: usize) -> Option<&Least> {
+        self.stops[at + 1..].iter().find(|s| !s.gone)
+    }
+
+    /// Whether so long a stop at a place fits between the end of one stop and the start of another.
+    fn has_time(
+        &self,
+        place: PlaceId,
+        length: Seconds,
+        end: (PlaceId, Clock),
+        start: (PlaceId, Clock),
+    ) -> bool {
+        let walks = self
+            .run
+            .walk(end.0, place)
+            .zip(self.run.walk(place, start.0));
+        walks.is_some_and(|(there, on)| end.1 + there + length + on <= start.1)
+    }
+
+    /// The same between two stops that do not go, as far as there are any: a run that begins or ends without getting ready breaks other rules.
+    fn has_time_between(
+        &self,
+        place: PlaceId,
+        length: Seconds,
+        before: Option<&Least>,
+        after: Option<&Least>,
+    ) -> bool {
+        before.zip(after).is_none_or(|(before, after)| {
+            let end = (before.stop.place, before.earliest_end());
+            let start = (after.stop.place, after.latest_start());
+            self.has_time(place, length, end, start)
         })
     }
 }
@@ -90,4 +193,17 @@ impl<'r, 'a> Spare<'r, 'a> {
 /// Whether a task has to be left to dwell.
 pub(super) fn has_dwell(site: &Site, due: DueTask) -> bool {
     matches!(due.task(site).method, Method::Spray { dwell } if dwell > Seconds::ZERO)
+}
+
+/// Done tasks of plain stops to come that matter less, the most important and longest first.
+fn less_important(run: &ReadRun, own: Priority) -> Vec<DueTask> {
+    let site = run.site;
+    let to_come = |s: &&PlannedStop| site.now.is_none_or(|now| s.span.from >= now);
+    let stops = run.stops.iter().filter(to_come);
+    let plain = stops.filter(|s| matches!(s.what, What::Clean(..)));
+    let tasks = plain.flat_map(|s| s.what.tasks()).copied();
+    let less = tasks.filter(|t| t.priority(site) > own && !has_dwell(site, *t));
+    let seconds = |t: &DueTask| (t.minutes(site) * 60.0) as i64;
+    less.sorted_by_key(|t| (t.priority(site), -seconds(t), *t))
+        .collect()
 }

@@ -3,9 +3,9 @@
 //! A run with the swap made is put to all the other rules, alone and beside the other runs; that decides. What it answers is the
 //! stops of that run, which prove that the swap can be made.
 
-use super::alone;
 use super::beside::Beside;
-use super::findings::Findings;
+use super::keeps_alone;
+use super::spare::Spare;
 use crate::plan::reading::ReadRun;
 use crate::plan::{PlannedStop, What};
 use crate::site::Method;
@@ -21,6 +21,8 @@ pub(super) struct Swap<'s, 'a> {
     pub(super) index: usize,
     /// The run.
     pub(super) run: &'s ReadRun<'a>,
+    /// What free time the run would have without less important work.
+    pub(super) spare: &'s Spare<'s, 'a>,
     /// The undone task.
     pub(super) task: DueTask,
     /// Whether somebody is in its room anyway; then it has to be done there and then.
@@ -207,9 +209,8 @@ impl Swap<'_, '_> {
             return None;
         }
         let run = self.run.with_stops(&stops)?;
-        let mut found = Findings::default();
-        alone(self.beside.reading, &run, &mut found);
-        let kept = found.is_empty() && (self.alone || self.beside.keeps(self.index, &stops));
+        let kept = keeps_alone(self.beside.reading, &run)
+            && (self.alone || self.beside.keeps(self.index, &stops));
         kept.then_some(stops)
     }
 
