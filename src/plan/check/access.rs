@@ -5,23 +5,23 @@ use super::findings::{Findings, label};
 use super::rule::Rule;
 use crate::plan::What;
 use crate::plan::reading::{ReadRun, Reading};
+use crate::site::RoomId;
 use crate::units::Span;
 use itertools::Itertools;
 
 /// The windows of one run's stops.
 pub(super) fn of_run(reading: &Reading, run: &ReadRun, found: &mut Findings) {
     for (at, stop) in run.stops.iter().enumerate() {
-        let hours = match stop.what {
-            What::Duty(duty) => run.site.duties[duty].window.as_ref(),
-            _ => stop
-                .what
-                .room()
-                .and_then(|room| run.site.rooms[room.index()].open.as_ref()),
+        let windows = match &stop.what {
+            What::Duty(duty) => reading.windows.duties[*duty].as_ref(),
+            what => {
+                let open = |room: RoomId| reading.windows.open[room.index()].as_ref();
+                what.room().and_then(open)
+            }
         };
-        let Some(hours) = hours else { continue };
-        let windows = reading.calendar.windows(hours);
+        let Some(windows) = windows else { continue };
         if !windows.iter().any(|w| w.holds(stop.span)) {
-            let problem = format!("is not inside one window; there are {}", listed(&windows));
+            let problem = format!("is not inside one window; there are {}", listed(windows));
             found.at_stop(Rule::Access, run, at, &problem);
         }
     }

@@ -1,7 +1,7 @@
 //! Whether an undone task fits into one run if several less important ones there make room for it together.
 //!
-//! First all of them are taken out, every other stop kept at its times. If the task fits then, they are put back one by one, the most
-//! important first, as long as it still does: what stays out has to.
+//! First all of them are taken out, every other stop kept at its times. If the task fits then, they are put back, the most important
+//! first, as long as it still does: what stays out has to.
 
 use super::findings::Exchange;
 use super::swap::{Swap, without};
@@ -25,12 +25,7 @@ pub(super) fn cleared(swap: &Swap) -> Option<Exchange> {
         ..*swap
     };
     let mut drops = less.to_vec();
-    for task in less {
-        let rest = drops.iter().copied().filter(|d| d != task).collect_vec();
-        if placed(&alone, &rest).is_some() {
-            drops = rest;
-        }
-    }
+    put_back(&mut drops, less, &|drops| placed(&alone, drops).is_some());
     // Beside the other runs only the last one is tried: that takes long where there are many.
     let (drops, stops) = match placed(swap, &drops) {
         Some(stops) => (drops, stops),
@@ -41,6 +36,22 @@ pub(super) fn cleared(swap: &Swap) -> Option<Exchange> {
         add: swap.task,
         stops,
     })
+}
+
+/// Puts some tasks back that were dropped, as many in order as still `fit`: all at once if they do, else each half by itself.
+fn put_back(drops: &mut Vec<DueTask>, some: &[DueTask], fit: &dyn Fn(&[DueTask]) -> bool) {
+    let rest = drops
+        .iter()
+        .copied()
+        .filter(|d| !some.contains(d))
+        .collect_vec();
+    if fit(&rest) {
+        *drops = rest;
+    } else if some.len() > 1 {
+        let (first, second) = some.split_at(some.len() / 2);
+        put_back(drops, first, fit);
+        put_back(drops, second, fit);
+    }
 }
 
 /// The stops with the task and without some others.

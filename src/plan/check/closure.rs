@@ -49,16 +49,15 @@ fn is_paired(run: &ReadRun, visit: Visit, found: &mut Findings) {
 }
 
 fn is_inside(reading: &Reading, run: &ReadRun, visit: Visit, found: &mut Findings) {
-    let hours = run.site.rooms[visit.room.index()].closure.as_ref();
-    let (Some(closed), Some(hours)) = (run.closure(visit), hours) else {
+    let windows = reading.windows.closure[visit.room.index()].as_ref();
+    let (Some(closed), Some(windows)) = (run.closure(visit), windows) else {
         return;
     };
     let Some(first) = visit.stops().next() else {
         return;
     };
-    let windows = reading.calendar.windows(hours);
     if !windows.iter().any(|w| w.holds(closed)) {
-        let (from, to, windows) = (closed.from, closed.to, listed(&windows));
+        let (from, to, windows) = (closed.from, closed.to, listed(windows));
         let problem =
             format!("closed {from}-{to}, not inside one closure window; there are {windows}");
         found.at_stop(Rule::Closure, run, first, &problem);

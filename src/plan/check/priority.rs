@@ -19,6 +19,7 @@ use crate::plan::{PlannedStop, UndoneWork};
 use crate::site::{Priority, RoomId};
 use crate::work::DueTask;
 use itertools::Itertools;
+use rayon::prelude::*;
 use std::collections::BTreeSet;
 
 /// Every undone task against every run, until one exchange is found for each run. All of them can be made together.
@@ -81,13 +82,17 @@ pub(super) fn across(beside: &mut Beside, tried: &mut Tried, may: May, found: &m
 /// The exchange that drops the least important done task, or if no single one will do, several of one run: the run, and what becomes of it.
 fn best_to_drop(swaps: &[Swap], own: Priority) -> Option<(usize, Exchange)> {
     let lower = Priority::ALL.into_iter().rev().take_while(|p| *p > own);
-    let mut single = lower.flat_map(|priority| swaps.iter().map(move |swap| (priority, swap)));
-    let found = single.find_map(|(priority, swap)| Some((swap.index, first_of(priority, swap)?)));
-    found.or_else(|| {
-        let some = swaps.iter().filter(|swap| !swap.spare.less.is_empty());
-        some.into_iter()
-            .find_map(|swap| Some((swap.index, cleared(swap)?)))
-    })
+    let single = lower.cartesian_product(swaps).collect_vec();
+    let one = |(priority, swap): &(Priority, &Swap)| {
+        let exchange = first_of(*priority, swap)?;
+        Some((swap.index, exchange))
+    };
+    let several = |swap: &Swap| {
+        let exchange = (!swap.spare.less.is_empty()).then(|| cleared(swap))??;
+        Some((swap.index, exchange))
+    };
+    let found = single.par_iter().find_map_first(one);
+    found.or_else(|| swaps.par_iter().find_map_first(several))
 }
 
 fn could_do(run: &ReadRun, task: DueTask) -> bool {

@@ -167,11 +167,9 @@ impl Swap<'_, '_> {
         if arrival + needed > leave {
             return Vec::new();
         }
-        let room = &self.run.site.rooms[self.task.room.index()];
-        let hours = [&room.open, &room.closure].into_iter().flatten();
-        let opens = hours
-            .flat_map(|h| self.beside.reading.calendar.windows(h))
-            .map(|w| w.from);
+        let (all, room) = (&self.beside.reading.windows, self.task.room.index());
+        let windows = [&all.open[room], &all.closure[room]].into_iter().flatten();
+        let opens = windows.flatten().map(|w| w.from);
         let mut starts: Vec<Clock> = opens.filter(|from| *from > arrival).collect();
         starts.insert(0, arrival);
         starts.retain(|from| *from + needed <= leave);

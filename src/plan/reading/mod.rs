@@ -10,7 +10,8 @@ pub(super) use run::{ReadRun, TOLERANCE, loads};
 pub(super) use visit::Visit;
 
 use super::{Plan, PlannedStop, Run, takes_cart};
-use crate::site::{Calendar, Site};
+use crate::site::{Calendar, Hours, Site};
+use crate::units::Span;
 use crate::walk::{Times, Walker};
 use std::sync::Arc;
 
@@ -22,8 +23,28 @@ pub(super) struct Reading<'a> {
     pub(super) plan: &'a Plan,
     /// The plan's date.
     pub(super) calendar: Calendar,
+    /// What may be done when on that date.
+    pub(super) windows: Arc<Windows>,
     /// The runs, in the plan's order.
     pub(super) runs: Vec<ReadRun<'a>>,
+}
+
+/// When rooms may be cleaned and closed and duties done, each by its position; `None` is at any time.
+pub(super) struct Windows {
+    pub(super) open: Vec<Option<Vec<Span>>>,
+    pub(super) closure: Vec<Option<Vec<Span>>>,
+    pub(super) duties: Vec<Option<Vec<Span>>>,
+}
+
+impl Windows {
+    fn of(site: &Site, calendar: &Calendar) -> Windows {
+        let on_date = |hours: &Option<Hours>| hours.as_ref().map(|h| calendar.windows(h));
+        Windows {
+            open: site.rooms.iter().map(|r| on_date(&r.open)).collect(),
+            closure: site.rooms.iter().map(|r| on_date(&r.closure)).collect(),
+            duties: site.duties.iter().map(|d| on_date(&d.window)).collect(),
+        }
+    }
 }
 
 /// The walking times of a plan's workers: they take a while, and stay while nobody moves in another way.
@@ -58,6 +79,7 @@ impl<'a> Reading<'a> {
         let read = |(run, times)| ReadRun::new(site, run, &calendar, times);
         let runs = plan.runs.iter().zip(times).map(read).collect();
         Reading {
+            windows: Arc::new(Windows::of(site, &calendar)),
             site,
             plan,
             calendar,
@@ -72,6 +94,7 @@ impl<'a> Reading<'a> {
             site: self.site,
             plan: self.plan,
             calendar: self.calendar.clone(),
+            windows: Arc::clone(&self.windows),
             runs: runs.map(|(run, stops)| run.showing(stops)).collect(),
         }
     }
