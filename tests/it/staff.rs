@@ -1,12 +1,13 @@
 //! How many people it takes: found and proven numbers, hours of work, and the published examples of staffing arithmetic.
 
-use crate::common::read_text;
+use crate::common::{demo, read_text};
 use crate::support::plain_site::desks;
 use evenrun::manage::{
     SchoolFigures, Staff, StaffRequest, Turn, casbo, formulas, staff, usps_people, workload,
 };
+use evenrun::plan::Ground;
 use evenrun::report::staff_table;
-use evenrun::route::{Budget, Settings, Stop};
+use evenrun::route::{Budget, Instance, Settings, Stop, pose};
 use evenrun::site::{Duty, Hours, Priority, Site, Weekdays};
 use evenrun::units::{Clock, Span};
 use std::sync::atomic::AtomicBool;
@@ -35,6 +36,27 @@ fn asked_until(site: &Site, levels: bool, over: bool) -> Staff {
         },
     };
     staff(&request, &mut |_| {})
+}
+
+/// The demo with so many people who are all like the first.
+fn alike(people: usize) -> Instance {
+    let mut site = demo();
+    site.crew = vec![site.crew[0].clone(); people];
+    site.policy.rotate.clear();
+    for room in &mut site.rooms {
+        (room.only, room.never, room.prefer) = Default::default();
+    }
+    let ground = Ground::of(&site, site.date.unwrap(), &[]);
+    pose(&ground.question(&site))
+}
+
+#[test]
+fn work_posed_once_is_as_if_posed_for_each_number_of_people() {
+    let mut instance = alike(1);
+    for people in [3, 1, 5] {
+        instance.be_alike(people);
+        assert_eq!(format!("{instance:?}"), format!("{:?}", alike(people)));
+    }
 }
 
 /// The first kind of work is always looked at, others only while there is time; how many were not is told.
