@@ -53,9 +53,26 @@ pub struct Made {
 /// # Complexity
 /// Walking times: places × ways × log; the search: as long as `settings` say.
 pub fn make(request: &Request, watch: &mut dyn FnMut(f64, &Standing)) -> Made {
-    let site = request.site;
-    let ground = Ground::of(site, request.date, request.absent);
-    let question = ground.question(site);
+    let ground = Ground::of(request.site, request.date, request.absent);
+    let (instance, found, after) = sought(request, &ground, watch);
+    let stop = request.settings.stop.leaving(after.files);
+    ground.answer(request.site, &instance, &found, stop, &|_, _| true)
+}
+
+/// A plan as the search leaves it, for whoever only counts what it holds: without proof or check, it never leaves the program.
+pub(crate) fn draft(request: &Request, ground: &Ground) -> Plan {
+    let (instance, found, _) = sought(request, ground, &mut |_, _| {});
+    let question = ground.question(request.site);
+    compose(&question, &ground.jobs, &instance, &found, &[])
+}
+
+/// What the search finds, in what problem, and how much time it left for what comes after it.
+fn sought(
+    request: &Request,
+    ground: &Ground,
+    watch: &mut dyn FnMut(f64, &Standing),
+) -> (Instance, Found, Afterwards) {
+    let question = ground.question(request.site);
     let mut instance = pose(&question);
     let start = request.keep.map(|earlier| {
         prefer_earlier(&mut instance, &question, earlier);
@@ -65,8 +82,7 @@ pub fn make(request: &Request, watch: &mut dyn FnMut(f64, &Standing)) -> Made {
     let settings = request.settings.leaving(after.all());
     let split = split(&instance, settings.stop);
     let found = search(&instance, start.as_ref(), &split, settings, watch);
-    let stop = request.settings.stop.leaving(after.files);
-    ground.answer(site, &instance, &found, stop, &|_, _| true)
+    (instance, found, after)
 }
 
 /// What comes after a search is proof and check, and then what is written; each takes up to so many times as long as everything before the search. Both

@@ -32,5 +32,5 @@ pub use tonight::{AddedTonight, ClosedTonight, ShiftTonight, Tonight, Waited, pa
 pub(crate) use compose::compose;
 pub(crate) use document::{MOST_STOPS, break_names};
 pub(crate) use earlier::known_visits;
-pub(crate) use make::Afterwards;
+pub(crate) use make::{Afterwards, draft};
 pub(crate) use settle::settle;

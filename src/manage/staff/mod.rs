@@ -15,7 +15,7 @@ pub use formulas::{Formula, SchoolFigures, casbo, formulas, usps_people};
 pub use workload::{Turn, Workload, workload};
 
 use crate::balance::{bound, least_people};
-use crate::plan::{Ground, Request, UndoneWork, make};
+use crate::plan::{Ground, Request, UndoneWork, draft, measure, settle};
 use crate::route::{Alone, Budget, Instance, Job, Settings, Stop, pose};
 use crate::site::{PlaceId, Priority, Site};
 use crate::units::{Seconds, Span};
@@ -46,6 +46,8 @@ pub struct StaffRequest<'a> {
 pub struct Attempt {
     /// How many.
     pub people: usize,
+    /// Whether they are enough: a sound plan leaves nothing undone but what nobody ever does.
+    pub enough: bool,
     /// The highest share.
     pub highest: f64,
     /// The lowest share.
@@ -118,23 +120,20 @@ pub fn staff(request: &StaffRequest, watch: &mut dyn FnMut(usize)) -> Staff {
     };
     let workload = workload(site);
     let mut pace = Pace::new(request.settings.stop);
-    let mut levels = Vec::new();
+    let (mut levels, mut everybody) = (Vec::new(), Everybody::default());
     for priority in priorities {
         if levels.is_empty() || pace.has_time() {
-            levels.push(level(request, *priority, &workload, &mut pace, watch));
+            let (level, alike) = level(request, *priority, &workload, &mut pace, watch);
+            levels.push(level);
+            everybody = alike;
         }
     }
-    let one = alike::with_people(site, request.shift, 1);
-    let ground = Ground::of(&one, request.date, &[]);
-    let worker = &pose(&ground.question(&one)).workers;
     let square_feet = formulas::square_feet(site);
     let yearly = workload.yearly_to(Priority::Appearance);
     Staff {
         date: request.date,
-        shift: ground.calendar.elapsed_span(one.crew[0].shift),
-        available: worker
-            .first()
-            .map_or(Seconds::ZERO, |w| Seconds(i64::from(w.available))),
+        shift: everybody.shift,
+        available: everybody.available,
         levels_left: priorities.len() - levels.len(),
         levels,
         formulas: formulas(square_feet, yearly, request.school.as_ref()),
@@ -143,27 +142,39 @@ pub fn staff(request: &StaffRequest, watch: &mut dyn FnMut(usize)) -> Staff {
     }
 }
 
+/// What all of them have in common.
+#[derive(Clone, Copy, Debug, Default)]
+struct Everybody {
+    shift: Span,
+    available: Seconds,
+}
+
 fn level(
     request: &StaffRequest,
     priority: Priority,
     workload: &Workload,
     pace: &mut Pace,
     watch: &mut dyn FnMut(usize),
-) -> Level {
+) -> (Level, Everybody) {
     let site = alike::with_work_to(request.site, priority);
     let crew = |people| alike::with_people(&site, request.shift, people);
     let one = crew(1);
     let ground = Ground::of(&one, request.date, &[]);
     let instance = pose(&ground.question(&one));
+    let available = instance.workers.first().map_or(0, |w| w.available);
+    let everybody = Everybody {
+        shift: ground.calendar.elapsed_span(one.crew[0].shift),
+        available: Seconds(i64::from(available)),
+    };
     let (scope, never_done) = possible(&ground, &instance);
     let ideal = ideal_times(&one, &ground.calendar);
     let at_least = at_least(instance, &scope, &ideal, request.settings.stop);
     let mut attempts: Vec<Attempt> = Vec::new();
     let mut attempt = |people: usize, attempts: &mut Vec<Attempt>, pace: &mut Pace| {
         watch(people);
-        let tried = pace.time(|| tried(request, &crew(people), people));
+        let tried = pace.time(|| tried(request, &crew(people), people, never_done));
         attempts.push(tried);
-        tried.left <= never_done
+        tried.enough
     };
     let mut enough = None;
     for people in at_least..=MOST.max(at_least) {
@@ -186,7 +197,7 @@ fn level(
         }
     }
     attempts.sort_by_key(|a| a.people);
-    Level {
+    let level = Level {
         priority,
         at_least,
         enough,
@@ -194,7 +205,8 @@ fn level(
         attempts,
         weekly_hours: workload.weekly_to(priority),
         yearly_hours: workload.yearly_to(priority),
-    }
+    };
+    (level, everybody)
 }
 
 /// How many tasks of each job can be done at all; and how many tasks and duties are left undone however many people there are: nobody may
@@ -249,28 +261,32 @@ fn at_least(mut instance: Instance, scope: &[u8], ideal: &Times, stop: Stop) -> 
     (ruled_out + 1).max(by_windows)
 }
 
-fn tried(request: &StaffRequest, site: &Site, people: usize) -> Attempt {
-    let made = make(
-        &Request {
-            site,
-            date: request.date,
-            absent: &[],
-            keep: None,
-            settings: part_of(request.settings, request.levels),
-        },
-        &mut |_, _| {},
-    );
+/// A plan with so many people. What a plan that leaves nothing undone is worth the check tells.
+fn tried(request: &StaffRequest, site: &Site, people: usize, never_done: usize) -> Attempt {
+    let ground = Ground::of(site, request.date, &[]);
+    let request = Request {
+        site,
+        date: request.date,
+        absent: &[],
+        keep: None,
+        settings: part_of(request.settings, request.levels),
+    };
+    let mut plan = draft(&request, &ground);
+    let enough = plan.undone.len() <= never_done
+        && settle(site, &mut plan, &ground.present, &|_, _| true).is_empty();
     let minutes = |work: &UndoneWork| match work {
         UndoneWork::Task(task) => task.minutes(site) + task.wipe_minutes(site),
         UndoneWork::Duty(duty) => site.duties[*duty].minutes,
     };
-    let undone: f64 = made.plan.undone.iter().map(|u| minutes(&u.what)).sum();
+    let undone: f64 = plan.undone.iter().map(|u| minutes(&u.what)).sum();
+    let evenness = measure(site, &plan).evenness;
     Attempt {
         people,
-        highest: made.measures.evenness.highest,
-        lowest: made.measures.evenness.lowest,
+        enough,
+        highest: evenness.highest,
+        lowest: evenness.lowest,
         undone: Seconds::of_work(undone, 1.0),
-        left: made.plan.undone.len(),
+        left: plan.undone.len(),
     }
 }
 
