@@ -172,7 +172,17 @@ impl Swap<'_, '_> {
         let opens = windows.flatten().map(|w| w.from);
         let mut starts: Vec<Clock> = opens.filter(|from| *from > arrival).collect();
         starts.insert(0, arrival);
-        starts.retain(|from| *from + needed <= leave);
+        let is_open = |from: Clock| {
+            let by = from - arrival;
+            let later = |s: &PlannedStop| Span::new(s.span.from + by, s.span.to + by);
+            let holds = |span: Span| {
+                all.open[room]
+                    .as_ref()
+                    .is_none_or(|w| w.iter().any(|w| w.holds(span)))
+            };
+            own.iter().map(later).all(holds)
+        };
+        starts.retain(|from| *from + needed <= leave && is_open(*from));
         starts
             .into_iter()
             .map(|from| Span::new(from, from))
