@@ -5,6 +5,7 @@
 //! ever broken by rounding.
 
 use super::before::Before;
+use itertools::Itertools;
 
 /// Seconds, as length or as time since midnight.
 pub type Secs = i32;
@@ -74,18 +75,22 @@ impl WalkTable {
     /// From a row-major table and the places of fill and waste points.
     ///
     /// # Complexity
-    /// `places² × (fill points + waste points)`, in parallel by rows.
+    /// `places²` times how many fill or waste points lie nearer to a place than the best one for the pair, all of them at worst; in parallel by rows.
     pub fn new(
         places: usize,
         seconds: Vec<Secs>,
         fill_points: &[u32],
         waste_points: &[u32],
     ) -> WalkTable {
+        let row = |from: usize| &seconds[from * places..(from + 1) * places];
         let between = |points: &[u32]| {
             use rayon::prelude::*;
-            let rows = (0..places)
-                .into_par_iter()
-                .map(|from| best_between(places, &seconds, points, from));
+            let all = (0..places).into_par_iter();
+            let nearest: Vec<_> = all
+                .map(|to| nearest_first(points, |point| row(point)[to]))
+                .collect();
+            let all = (0..places).into_par_iter();
+            let rows = all.map(|from| best_between(row(from), points, &nearest));
             rows.collect::<Vec<_>>().concat()
         };
         let (fill_between, dump_between) = (between(fill_points), between(waste_points));
@@ -134,20 +139,30 @@ impl WalkTable {
     }
 }
 
-fn best_between(places: usize, seconds: &[Secs], points: &[u32], from: usize) -> Vec<u16> {
-    let walk = |a: usize, b: usize| seconds[a * places + b];
-    let best = |to: usize| {
-        let via = points.iter().map(|p| {
-            (
-                walk(from, *p as usize).saturating_add(walk(*p as usize, to)),
-                *p as u16,
-            )
-        });
-        via.filter(|(time, _)| *time < NO_WAY)
-            .min()
-            .map_or(NOWHERE, |(_, point)| point)
+/// Points with the walk from each to one place, nearest first.
+fn nearest_first(points: &[u32], walk: impl Fn(usize) -> Secs) -> Vec<(Secs, u16)> {
+    let walks = points.iter().map(|p| (walk(*p as usize), *p as u16));
+    walks.sorted_unstable().collect()
+}
+
+/// For every place the point with the shortest detour from one place, whose walks are `row`; among equals the first.
+fn best_between(row: &[Secs], points: &[u32], nearest: &[Vec<(Secs, u16)>]) -> Vec<u16> {
+    let least = points.iter().map(|p| row[*p as usize]).min().unwrap_or(0);
+    let best = |onwards: &Vec<(Secs, u16)>| {
+        let mut best = (NO_WAY, NOWHERE);
+        for (on, point) in onwards {
+            // What lies farther from there is no better, however near it lies to here.
+            if least.saturating_add(*on) > best.0 {
+                break;
+            }
+            let via = (row[usize::from(*point)].saturating_add(*on), *point);
+            if via.0 < NO_WAY {
+                best = best.min(via);
+            }
+        }
+        best.1
     };
-    (0..places).map(best).collect()
+    nearest.iter().map(best).collect()
 }
 
 /// A worker's shift, breaks and bucket.
