@@ -21,6 +21,7 @@ use crate::work::DueTask;
 use itertools::Itertools;
 use rayon::prelude::*;
 use std::collections::BTreeSet;
+use std::sync::atomic::{AtomicBool, Ordering};
 
 /// Every undone task against every run, until one exchange is found for each run. All of them can be made together.
 pub(super) fn across(beside: &mut Beside, tried: &mut Tried, may: May, found: &mut Findings) {
@@ -46,6 +47,11 @@ pub(super) fn across(beside: &mut Beside, tried: &mut Tried, may: May, found: &m
         }
         let visited_now = visited.contains(&task.room);
         let spare_now = &spare[task.priority(reading.site) as usize];
+        let by_others = reading
+            .runs
+            .iter()
+            .map(|_| AtomicBool::new(false))
+            .collect_vec();
         let runs = reading.runs.iter().enumerate();
         let fitting = runs.filter_map(|(index, run)| {
             let spare = spare_now[index].as_ref()?;
@@ -60,13 +66,15 @@ pub(super) fn across(beside: &mut Beside, tried: &mut Tried, may: May, found: &m
                 spare,
                 task,
                 visited: visited_now,
+                by_others: &by_others[index],
                 alone: false,
             })
         });
         let swaps = fitting.collect_vec();
         let Some((index, exchange)) = best_to_drop(&swaps, task.priority(reading.site)) else {
             for swap in &swaps {
-                tried.insert(task, swap.index, visited_now);
+                let by_others = swap.by_others.load(Ordering::Relaxed);
+                tried.insert(task, swap.index, visited_now, by_others);
             }
             continue;
         };

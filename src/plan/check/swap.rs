@@ -11,6 +11,7 @@ use crate::plan::{PlannedStop, What};
 use crate::site::Method;
 use crate::units::{Clock, Seconds, Span};
 use crate::work::DueTask;
+use std::sync::atomic::{AtomicBool, Ordering};
 
 /// One undone task and one run.
 #[derive(Clone, Copy)]
@@ -27,6 +28,8 @@ pub(super) struct Swap<'s, 'a> {
     pub(super) task: DueTask,
     /// Whether somebody is in its room anyway; then it has to be done there and then.
     pub(super) visited: bool,
+    /// Told when only the other runs stand against it.
+    pub(super) by_others: &'s AtomicBool,
     /// Whether only the run itself is looked at, not the others beside it.
     pub(super) alone: bool,
 }
@@ -217,9 +220,17 @@ impl Swap<'_, '_> {
             return None;
         }
         let run = self.run.with_stops(&stops)?;
-        let kept = keeps_alone(self.beside.reading, &run)
-            && (self.alone || self.beside.keeps(self.index, &stops));
+        let kept =
+            keeps_alone(self.beside.reading, &run) && (self.alone || self.suits_others(&stops));
         kept.then_some(stops)
+    }
+
+    fn suits_others(&self, stops: &[PlannedStop]) -> bool {
+        let suits = self.beside.keeps(self.index, stops);
+        if !suits {
+            self.by_others.store(true, Ordering::Relaxed);
+        }
+        suits
     }
 
     /// Whether these stops change what has begun already on a night that is under way.
