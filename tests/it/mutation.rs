@@ -5,6 +5,7 @@
 
 mod large;
 mod lying;
+mod missed;
 mod priority;
 mod rules;
 mod sound;
