@@ -140,6 +140,11 @@ impl Trial<'_> {
         let mut stops = stops.to_vec();
         stops[at].what = What::Clean(*room, tasks);
         stops[at].span.to = stops[at].span.to + self.time(worker, task);
+        // No need to check a whole plan to see that the next stop comes too soon.
+        let next = stops.get(at + 1);
+        if next.is_some_and(|next| next.span.from < stops[at].span.to) {
+            return false;
+        }
         self.is_sound(run, stops, task)
     }
 
@@ -177,6 +182,15 @@ impl Trial<'_> {
                 place,
                 span: Span::new(from, from + length),
             });
+        }
+        // No need to check a whole plan to see that the next stop comes too soon.
+        let on = times.get(place, stops[at].place);
+        let ends = own.last().map(|s| s.span.to);
+        if on
+            .zip(ends)
+            .is_none_or(|(on, ends)| ends + on > stops[at].span.from)
+        {
+            return false;
         }
         let mut stops = stops.to_vec();
         stops.splice(at..at, own);
