@@ -2,7 +2,7 @@
 
 use super::model::{Plan, PlannedStop, Reason, Run, Undone, UndoneWork, What, takes_cart};
 use crate::route::{Alone, Event, Found, FoundRun, Instance, Question, Timed, Visit};
-use crate::site::{MachineId, Method, PlaceId, WorkerId};
+use crate::site::{MachineId, Method, PlaceId, Site, WorkerId};
 use crate::units::{Clock, Span};
 use crate::work::{DueTask, Jobs, Target};
 
@@ -42,6 +42,7 @@ pub(crate) fn compose(
         undone,
     };
     bring_last_forward(question, &mut plan);
+    leave_last_undone(question.site, &mut plan);
     plan
 }
 
@@ -199,6 +200,38 @@ fn bring_last_forward(question: &Question, plan: &mut Plan) {
         };
         move_forward(question, run, at, start);
     }
+}
+
+/// Nobody locks up while somebody else finishes what was begun and goes on for longer than this can wait.
+fn leave_last_undone(site: &Site, plan: &mut Plan) {
+    let end = |r: &Run| Some((r.worker, r.stops.last()?.span.to));
+    let ends: Vec<(WorkerId, Clock)> = plan.runs.iter().filter_map(end).collect();
+    for run in &mut plan.runs {
+        let to_come = |s: &PlannedStop| site.now.is_none_or(|now| s.span.from >= now);
+        let last = |s: &PlannedStop| matches!(s.what, What::Duty(i) if site.duties[i].last);
+        let Some(at) = run.stops.iter().position(|s| last(s) && to_come(s)) else {
+            continue;
+        };
+        let (What::Duty(duty), from) = (&run.stops[at].what, run.stops[at].span.from) else {
+            continue;
+        };
+        let others = ends.iter().filter(|(w, _)| *w != run.worker);
+        let Some((worker, end)) = others
+            .max_by_key(|(_, end)| *end)
+            .filter(|(_, e)| *e > from)
+        else {
+            continue;
+        };
+        let name = &site.crew[worker.index()].name;
+        plan.undone.push(Undone {
+            what: UndoneWork::Duty(*duty),
+            reason: Reason::NoWindow(format!(
+                "{name} is not back before {end}, and it comes last"
+            )),
+        });
+        run.stops.remove(at);
+    }
+    plan.undone.sort_by_key(|u| u.what);
 }
 
 /// Moves a stop to an earlier start and everything after it as far forward as its own rules let it.
