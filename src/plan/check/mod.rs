@@ -12,6 +12,7 @@ mod closure;
 mod findings;
 mod groups;
 mod known;
+mod loads;
 mod machines;
 mod order;
 mod priority;

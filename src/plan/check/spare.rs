@@ -1,9 +1,10 @@
 //! Whether a run could have time for an undone task at all, told without trying: most tasks fit nowhere, and trying takes long.
 //!
 //! Every stop is taken to have dropped all less important work, and its free time to lie before it and after it at once. What does not fit even
-//! then fits in no exchange.
+//! then, or whose waste the cart does not hold, fits in no exchange.
 
 use super::clearing::without_all;
+use super::loads::Loads;
 use super::swap::without;
 use crate::plan::reading::ReadRun;
 use crate::plan::{PlannedStop, What};
@@ -18,6 +19,7 @@ pub(super) struct Spare<'r, 'a> {
     run: &'r ReadRun<'a>,
     /// In order, what a stop is at least.
     stops: Vec<Least>,
+    loads: Loads,
     /// Done tasks of plain stops to come that matter less, the most important and longest first.
     pub(super) less: Vec<DueTask>,
     /// The run's stops without these.
@@ -81,8 +83,10 @@ impl<'r, 'a> Spare<'r, 'a> {
             least.gone |= matches!(least.stop.what, What::Reopen(room) if rooms.contains(&room));
         }
         let less = less_important(run, own);
+        let least = stops.iter().map(|s| &s.stop);
         Some(Spare {
             cleared: without_all(run, &less, None),
+            loads: Loads::of(run, run.stops.iter().zip(least)),
             run,
             stops,
             less,
@@ -92,27 +96,30 @@ impl<'r, 'a> Spare<'r, 'a> {
     /// Whether a task may fit, in its room if somebody is there anyway, else with the walks there and back.
     pub(super) fn may_take(&self, task: DueTask, visited: bool) -> bool {
         let place = self.run.site.place_of_room(task.room);
+        let litres = task.waste_litres(self.run.site);
         if visited {
             let there = |at: &usize| self.stops[*at].stop.what.room() == Some(task.room);
             let stops = (0..self.stops.len()).filter(there);
             return stops.into_iter().any(|at| {
                 let what = without(&self.stops[at].stop.what, &[], Some(task));
-                self.has_time_between(
-                    place,
-                    self.length(what, place),
-                    self.before(at),
-                    self.after(at),
-                )
+                let length = self.length(what, place);
+                self.loads.may_hold(litres, at)
+                    && self.has_time_between(place, length, self.before(at), self.after(at))
             });
         }
         let length = self.length(What::Clean(task.room, vec![task]), place);
-        let kept = self.stops.iter().filter(|s| !s.gone);
-        kept.tuple_windows()
-            .any(|(before, after)| self.has_time_between(place, length, Some(before), Some(after)))
+        let kept = self.stops.iter().enumerate().filter(|(_, s)| !s.gone);
+        kept.tuple_windows().any(|((at, before), (_, after))| {
+            self.loads.may_hold(litres, at)
+                && self.has_time_between(place, length, Some(before), Some(after))
+        })
     }
 
     /// Whether a stop of its own for a task may fit next to one stop, or in its place, if only that one has less to do.
     pub(super) fn may_take_at(&self, task: DueTask, at: usize) -> bool {
+        if !self.loads.may_hold_at(task.waste_litres(self.run.site), at) {
+            return false;
+        }
         let place = self.run.site.place_of_room(task.room);
         let length = self.length(What::Clean(task.room, vec![task]), place);
         let this = &self.stops[at];
