@@ -12,7 +12,7 @@ use crate::work::DueTask;
 /// Makes all exchanges in runs of those who `may` take the work over, and tells what the checker still finds: nothing, in a sound plan.
 ///
 /// # Complexity
-/// A look at the plan for each exchange in the run that has most of them.
+/// A few looks at the plan: each finds all exchanges that can be made one after the other, up to one for each undone task.
 pub(crate) fn settle(
     site: &Site,
     plan: &mut Plan,

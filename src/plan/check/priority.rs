@@ -23,7 +23,7 @@ use rayon::prelude::*;
 use std::collections::BTreeSet;
 use std::sync::atomic::{AtomicBool, Ordering};
 
-/// Every undone task against every run, until one exchange is found for each run. All of them can be made together.
+/// Every undone task against every run, as it is after the exchanges found so far: they can be made one after the other.
 pub(super) fn across(beside: &mut Beside, tried: &mut Tried, may: May, found: &mut Findings) {
     let reading = beside.reading;
     let mut visited: BTreeSet<RoomId> = reading
@@ -33,10 +33,10 @@ pub(super) fn across(beside: &mut Beside, tried: &mut Tried, may: May, found: &m
         .collect();
     let tasks = reading.runs.iter().flat_map(|run| run.stops);
     let done: BTreeSet<DueTask> = tasks.flat_map(|s| s.what.tasks()).copied().collect();
-    let mut spare = Priority::ALL.map(|own| {
-        let runs = reading.runs.iter();
-        runs.map(|run| Spare::of(run, own)).collect_vec()
-    });
+    let runs = reading.runs.iter();
+    let mut stops = runs.clone().map(|run| run.stops.to_vec()).collect_vec();
+    let spare = |run: &ReadRun| Priority::ALL.map(|own| Spare::of(run, own));
+    let mut spares = runs.map(spare).collect_vec();
     for undone in &reading.plan.undone {
         // What is both done and listed undone is for rule 1.
         let UndoneWork::Task(task) = undone.what else {
@@ -46,16 +46,13 @@ pub(super) fn across(beside: &mut Beside, tried: &mut Tried, may: May, found: &m
             continue;
         }
         let visited_now = visited.contains(&task.room);
-        let spare_now = &spare[task.priority(reading.site) as usize];
-        let by_others = reading
-            .runs
-            .iter()
-            .map(|_| AtomicBool::new(false))
-            .collect_vec();
-        let runs = reading.runs.iter().enumerate();
-        let fitting = runs.filter_map(|(index, run)| {
-            let spare = spare_now[index].as_ref()?;
-            let may_fit = spare.may_take(task, visited_now)
+        let own = task.priority(reading.site);
+        let now = reading.runs.iter().zip(&stops);
+        let runs = now.map(|(run, stops)| run.showing(stops)).collect_vec();
+        let by_others = runs.iter().map(|_| AtomicBool::new(false)).collect_vec();
+        let fitting = runs.iter().enumerate().filter_map(|(index, run)| {
+            let spare = spares[index][own as usize].as_ref()?;
+            let may_fit = spare.may_take(run, task, visited_now)
                 && could_do(run, task)
                 && may(run.id, task)
                 && !tried.contains(task, index, visited_now);
@@ -71,7 +68,7 @@ pub(super) fn across(beside: &mut Beside, tried: &mut Tried, may: May, found: &m
             })
         });
         let swaps = fitting.collect_vec();
-        let Some((index, exchange)) = best_to_drop(&swaps, task.priority(reading.site)) else {
+        let Some((index, exchange)) = best_to_drop(&swaps, own) else {
             for swap in &swaps {
                 let by_others = swap.by_others.load(Ordering::Relaxed);
                 tried.insert(task, swap.index, visited_now, by_others);
@@ -80,10 +77,10 @@ pub(super) fn across(beside: &mut Beside, tried: &mut Tried, may: May, found: &m
         };
         tried.forget(index, beside.change(index, &exchange.stops));
         visited.insert(task.room);
-        report(&reading.runs[index], exchange, found);
-        for runs in &mut spare {
-            runs[index] = None;
-        }
+        spares[index] = spare(&runs[index].showing(&exchange.stops));
+        let changed = exchange.stops.clone();
+        report(&runs[index], exchange, found);
+        stops[index] = changed;
     }
 }
 
@@ -114,7 +111,7 @@ fn first_of(priority: Priority, swap: &Swap) -> Option<Exchange> {
     let stops = swap.run.stops.iter().enumerate();
     let done = stops.flat_map(|(at, s)| s.what.tasks().iter().map(move |t| (at, *t)));
     let plain = |t: DueTask| t.priority(site) == priority && !has_dwell(swap.run.site, t);
-    let may = |at| swap.visited || swap.spare.may_take_at(swap.task, at);
+    let may = |at| swap.visited || swap.spare.may_take_at(swap.run, swap.task, at);
     done.filter(|(at, t)| plain(*t) && may(*at))
         .find_map(|(at, drop)| {
             Some(Exchange {

@@ -15,8 +15,7 @@ use itertools::Itertools;
 use std::collections::BTreeSet;
 
 /// The free time of a run, for tasks of one priority.
-pub(super) struct Spare<'r, 'a> {
-    run: &'r ReadRun<'a>,
+pub(super) struct Spare {
     /// In order, what a stop is at least.
     stops: Vec<Least>,
     loads: Loads,
@@ -58,9 +57,9 @@ impl Least {
     }
 }
 
-impl<'r, 'a> Spare<'r, 'a> {
+impl Spare {
     /// None for a run without less important work.
-    pub(super) fn of(run: &'r ReadRun<'a>, own: Priority) -> Option<Spare<'r, 'a>> {
+    pub(super) fn of(run: &ReadRun, own: Priority) -> Option<Spare> {
         let is_less =
             |task: &&DueTask| task.priority(run.site) > own && !has_dwell(run.site, **task);
         let less = |stop: &PlannedStop| {
@@ -87,41 +86,40 @@ impl<'r, 'a> Spare<'r, 'a> {
         Some(Spare {
             cleared: without_all(run, &less, None),
             loads: Loads::of(run, run.stops.iter().zip(least)),
-            run,
             stops,
             less,
         })
     }
 
     /// Whether a task may fit, in its room if somebody is there anyway, else with the walks there and back.
-    pub(super) fn may_take(&self, task: DueTask, visited: bool) -> bool {
-        let place = self.run.site.place_of_room(task.room);
-        let litres = task.waste_litres(self.run.site);
+    pub(super) fn may_take(&self, run: &ReadRun, task: DueTask, visited: bool) -> bool {
+        let place = run.site.place_of_room(task.room);
+        let litres = task.waste_litres(run.site);
         if visited {
             let there = |at: &usize| self.stops[*at].stop.what.room() == Some(task.room);
             let stops = (0..self.stops.len()).filter(there);
             return stops.into_iter().any(|at| {
                 let what = without(&self.stops[at].stop.what, &[], Some(task));
-                let length = self.length(what, place);
+                let length = length(run, what, place);
                 self.loads.may_hold(litres, at)
-                    && self.has_time_between(place, length, self.before(at), self.after(at))
+                    && has_time_between(run, place, length, self.before(at), self.after(at))
             });
         }
-        let length = self.length(What::Clean(task.room, vec![task]), place);
+        let length = length(run, What::Clean(task.room, vec![task]), place);
         let kept = self.stops.iter().enumerate().filter(|(_, s)| !s.gone);
         kept.tuple_windows().any(|((at, before), (_, after))| {
             self.loads.may_hold(litres, at)
-                && self.has_time_between(place, length, Some(before), Some(after))
+                && has_time_between(run, place, length, Some(before), Some(after))
         })
     }
 
     /// Whether a stop of its own for a task may fit next to one stop, or in its place, if only that one has less to do.
-    pub(super) fn may_take_at(&self, task: DueTask, at: usize) -> bool {
-        if !self.loads.may_hold_at(task.waste_litres(self.run.site), at) {
+    pub(super) fn may_take_at(&self, run: &ReadRun, task: DueTask, at: usize) -> bool {
+        if !self.loads.may_hold_at(task.waste_litres(run.site), at) {
             return false;
         }
-        let place = self.run.site.place_of_room(task.room);
-        let length = self.length(What::Clean(task.room, vec![task]), place);
+        let place = run.site.place_of_room(task.room);
+        let length = length(run, What::Clean(task.room, vec![task]), place);
         let this = &self.stops[at];
         let room = this.stop.what.room();
         let reopened =
@@ -142,18 +140,9 @@ impl<'r, 'a> Spare<'r, 'a> {
             (this.stop.place, this.earliest_end()),
             (this.stop.place, this.latest_start()),
         );
-        self.has_time(place, length, end, this_start)
-            || self.has_time(place, length, this_end, start)
-            || this.gone && self.has_time(place, length, end, start)
-    }
-
-    fn length(&self, what: What, place: PlaceId) -> Seconds {
-        let stop = PlannedStop {
-            what,
-            place,
-            span: Span::default(),
-        };
-        self.run.length(&stop).unwrap_or(Seconds::ZERO)
+        has_time(run, place, length, end, this_start)
+            || has_time(run, place, length, this_end, start)
+            || this.gone && has_time(run, place, length, end, start)
     }
 
     /// The last stop before one that does not go.
@@ -165,36 +154,42 @@ impl<'r, 'a> Spare<'r, 'a> {
     fn after(&self, at: usize) -> Option<&Least> {
         self.stops[at + 1..].iter().find(|s| !s.gone)
     }
+}
 
-    /// Whether so long a stop at a place fits between the end of one stop and the start of another.
-    fn has_time(
-        &self,
-        place: PlaceId,
-        length: Seconds,
-        end: (PlaceId, Clock),
-        start: (PlaceId, Clock),
-    ) -> bool {
-        let walks = self
-            .run
-            .walk(end.0, place)
-            .zip(self.run.walk(place, start.0));
-        walks.is_some_and(|(there, on)| end.1 + there + length + on <= start.1)
-    }
+fn length(run: &ReadRun, what: What, place: PlaceId) -> Seconds {
+    let stop = PlannedStop {
+        what,
+        place,
+        span: Span::default(),
+    };
+    run.length(&stop).unwrap_or(Seconds::ZERO)
+}
 
-    /// The same between two stops that do not go, as far as there are any: a run that begins or ends without getting ready breaks other rules.
-    fn has_time_between(
-        &self,
-        place: PlaceId,
-        length: Seconds,
-        before: Option<&Least>,
-        after: Option<&Least>,
-    ) -> bool {
-        before.zip(after).is_none_or(|(before, after)| {
-            let end = (before.stop.place, before.earliest_end());
-            let start = (after.stop.place, after.latest_start());
-            self.has_time(place, length, end, start)
-        })
-    }
+/// Whether so long a stop at a place fits between the end of one stop and the start of another.
+fn has_time(
+    run: &ReadRun,
+    place: PlaceId,
+    length: Seconds,
+    end: (PlaceId, Clock),
+    start: (PlaceId, Clock),
+) -> bool {
+    let walks = run.walk(end.0, place).zip(run.walk(place, start.0));
+    walks.is_some_and(|(there, on)| end.1 + there + length + on <= start.1)
+}
+
+/// The same between two stops that do not go, as far as there are any: a run that begins or ends without getting ready breaks other rules.
+fn has_time_between(
+    run: &ReadRun,
+    place: PlaceId,
+    length: Seconds,
+    before: Option<&Least>,
+    after: Option<&Least>,
+) -> bool {
+    before.zip(after).is_none_or(|(before, after)| {
+        let end = (before.stop.place, before.earliest_end());
+        let start = (after.stop.place, after.latest_start());
+        has_time(run, place, length, end, start)
+    })
 }
 
 /// Whether a task has to be left to dwell.

@@ -23,7 +23,7 @@ pub(super) struct Swap<'s, 'a> {
     /// The run.
     pub(super) run: &'s ReadRun<'a>,
     /// What free time the run would have without less important work.
-    pub(super) spare: &'s Spare<'s, 'a>,
+    pub(super) spare: &'s Spare,
     /// The undone task.
     pub(super) task: DueTask,
     /// Whether somebody is in its room anyway; then it has to be done there and then.
