@@ -62,24 +62,33 @@ impl Quad {
         Quad::along(corner, Way(1.0, 0.0), side, side)
     }
 
-    /// Whether this one and another have more than a touch in common (separating axes).
+    /// Whether this one and another have more than a touch in common (separating axes; most pairs are told apart from the upright boxes around them).
     pub(super) fn overlaps(&self, other: &Quad) -> bool {
-        let axes = |quad: &Quad| {
-            let corners = quad.0;
-            (0..4)
-                .map(move |i| Way::between(corners[i], corners[(i + 1) % 4]).left())
-                .collect::<Vec<_>>()
+        let upright = [Way(1.0, 0.0), Way(0.0, 1.0)];
+        let near = |axis: &Way| {
+            let ((a, b), (c, d)) = (self.along_axis(axis), other.along_axis(axis));
+            a < d && c < b
         };
-        let span = |quad: &Quad, axis: &Way| {
-            let on_axis = quad.0.iter().map(|p| p.x * axis.0 + p.y * axis.1);
-            on_axis.fold((f64::MAX, f64::MIN), |(low, high), at| {
-                (low.min(at), high.max(at))
-            })
-        };
-        axes(self).iter().chain(&axes(other)).all(|axis| {
-            let ((a, b), (c, d)) = (span(self, axis), span(other, axis));
+        let shared = |axis: &Way| {
+            let ((a, b), (c, d)) = (self.along_axis(axis), other.along_axis(axis));
             a + TOUCH < d && c + TOUCH < b
-        })
+        };
+        upright.iter().all(near) && [self, other].iter().all(|q| q.axes().iter().all(shared))
+    }
+
+    /// Across its sides.
+    fn axes(&self) -> [Way; 4] {
+        [0, 1, 2, 3].map(|i| Way::between(self.0[i], self.0[(i + 1) % 4]).left())
+    }
+
+    /// From where to where it reaches along an axis.
+    fn along_axis(&self, axis: &Way) -> (f64, f64) {
+        let on_axis = self.0.map(|p| p.x * axis.0 + p.y * axis.1);
+        on_axis
+            .iter()
+            .fold((f64::MAX, f64::MIN), |(low, high), at| {
+                (low.min(*at), high.max(*at))
+            })
     }
 
     /// Its middle.
