@@ -2,11 +2,13 @@
 
 mod bound;
 pub mod calendar;
+mod differences;
 mod distances;
 mod family;
 mod far;
 mod needs;
 mod split;
+mod timetable;
 mod tours;
 mod tree;
 mod walking;
@@ -14,4 +16,5 @@ mod windows;
 
 pub use bound::{Bound, Certificate, bound};
 pub use split::split;
+pub use timetable::retime;
 pub use windows::least_people;

@@ -5,7 +5,7 @@ use super::frozen::{Frozen, freeze};
 use super::known::stay_near;
 use super::night;
 use super::saved_by::{Saver, saved_by};
-use crate::balance::{Bound, Certificate, bound};
+use crate::balance::{Bound, Certificate, bound, retime};
 use crate::plan::{
     Afterwards, Made, Misfit, Plan, PlannedStop, Tonight, Undone, UndoneWork, compose, measure,
     settle,
@@ -171,6 +171,7 @@ impl Repair<'_> {
         let after = Afterwards::of(request.settings.stop);
         let settings = request.settings.leaving(after.all());
         let mut found = search(&instance, Some(&start), &[], settings, watch);
+        retime(&instance, &mut found);
         let stop = request.settings.stop.leaving(after.files);
         let past = self.past(&present, &mut found);
         let mut plan = compose(&question, &jobs, &instance, &found, &past);

@@ -6,7 +6,7 @@ use super::earlier::{begin_with, prefer_earlier};
 use super::measure::{Measures, measure};
 use super::model::Plan;
 use super::settle::settle;
-use crate::balance::{Bound, bound, split};
+use crate::balance::{Bound, bound, retime, split};
 use crate::route::{Found, Instance, Question, Settings, Standing, Stop, pose, search};
 use crate::site::{Calendar, PlaceId, Site, WorkerId};
 use crate::walk::{Walks, ideal_times};
@@ -54,7 +54,8 @@ pub struct Made {
 /// Walking times: places × ways × log; the search: as long as `settings` say.
 pub fn make(request: &Request, watch: &mut dyn FnMut(f64, &Standing)) -> Made {
     let ground = Ground::of(request.site, request.date, request.absent);
-    let (instance, found, after) = sought(request, &ground, watch);
+    let (instance, mut found, after) = sought(request, &ground, watch);
+    retime(&instance, &mut found);
     let stop = request.settings.stop.leaving(after.files);
     ground.answer(request.site, &instance, &found, stop, &|_, _| true)
 }
