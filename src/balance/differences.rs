@@ -152,6 +152,8 @@ mod tests {
     fn the_cheapest_moments_are_those_of_enumeration_and_of_a_second_solver() {
         let rng = &mut Pcg64Mcg::seed_from_u64(11);
         let mut possible = 0;
+        #[cfg(not(feature = "highs"))]
+        eprintln!("skipped: HiGHS is not built in; `--features highs` does that");
         for _ in 0..300 {
             let problem = drawn(rng);
             let best = enumerated(&problem);
