@@ -49,6 +49,8 @@ pub struct Certificate {
     pub set_up: i64,
     /// Available time of everybody.
     pub available: i64,
+    /// Walking, fills and dumps of any plan of the same work, no matter how uneven it is: nobody spends less time not cleaning.
+    pub not_cleaning: i64,
 }
 
 /// A proven lower bound on the highest share.
@@ -118,8 +120,10 @@ pub fn bound(
     };
     let share =
         largest_impossible(plain, forced).max(longest_alone(instance, &jobs, &seconds, way));
+    let work = fastest.iter().sum();
+    let fewest = fewest_runs(instance, work + of_runs(1));
     let certificate = Certificate {
-        work: fastest.iter().sum(),
+        work,
         walking: walking.of_runs(runs).max(within(share)) - walking.trips(),
         fills: walking.trips(),
         set_up: workers.clone().map(|w| set_up(instance, w)).sum(),
@@ -127,8 +131,23 @@ pub fn bound(
             .clone()
             .map(|w| i64::from(instance.workers[w].available))
             .sum(),
+        not_cleaning: walking.of_at_least(fewest),
     };
     Bound { share, certificate }
+}
+
+/// How many people it takes at least for so many seconds: those who are there longest.
+fn fewest_runs(instance: &Instance, seconds: i64) -> usize {
+    let time = instance
+        .workers
+        .iter()
+        .map(|w| i64::from(w.latest - w.from));
+    let time = time.sorted_unstable_by(|a, b| b.cmp(a));
+    let together = time.scan(0, |sum, time| {
+        *sum += time;
+        Some(*sum)
+    });
+    together.take_while(|sum| *sum < seconds).count() + 1
 }
 
 /// The highest share that a job alone causes: whoever does it gets ready, walks there and back, and puts away.

@@ -107,6 +107,13 @@ impl<'a> Walking<'a> {
         self.tours[runs - 1].0
     }
 
+    /// Of so many runs or more, no matter how long they are: more runs never walk less.
+    pub(super) fn of_at_least(&mut self, runs: usize) -> i64 {
+        let runs = runs.clamp(1, self.most_runs());
+        self.look_closely(runs, self.steps / FURTHER);
+        self.of_runs(runs)
+    }
+
     /// Of runs whose workers have so much time for work each.
     pub(super) fn within(&self, time: Vec<i64>) -> i64 {
         self.far.least_walking(&self.work, time) + self.trips()

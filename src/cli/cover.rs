@@ -13,6 +13,7 @@ use evenrun::cover::{
 use evenrun::plan::{Facts, Measures, PlanDocument, Tonight, check, measure};
 use evenrun::report::{self, Answer, CoverSheet};
 use evenrun::site::Calendar;
+use evenrun::units::Seconds;
 use itertools::Itertools;
 use serde_json::json;
 use std::path::PathBuf;
@@ -159,6 +160,9 @@ impl<'a> Answered<'a> {
             iterations: made.iterations,
             sound: made.violations.is_empty(),
             bound: covered.proven.then_some(made.bound.share),
+            not_cleaning: covered
+                .proven
+                .then_some(Seconds(made.bound.certificate.not_cleaning)),
             certificate: if covered.proven {
                 plan::certificate(&made.bound)
             } else {

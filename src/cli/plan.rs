@@ -11,6 +11,7 @@ use evenrun::cover::{CarryDocument, waits};
 use evenrun::plan::{self, Certificate, Facts, Made, PlanDocument, Request, Tonight};
 use evenrun::report::{self, Answer, Language, Words};
 use evenrun::site::{Site, WorkerId};
+use evenrun::units::Seconds;
 use jiff::civil::Date;
 use std::path::{Path, PathBuf};
 use std::time::Instant;
@@ -154,6 +155,7 @@ pub(super) fn facts_of(made: &Made, seed: u64, absent: Vec<WorkerId>) -> Facts {
         iterations: made.iterations,
         sound: made.violations.is_empty(),
         bound: Some(made.bound.share),
+        not_cleaning: Some(Seconds(made.bound.certificate.not_cleaning)),
         certificate: certificate(&made.bound),
         absent,
         tonight: None,

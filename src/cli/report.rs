@@ -8,6 +8,7 @@ use super::{folder, site};
 use evenrun::plan::{Facts, Measures, PlanDocument, check, measure};
 use evenrun::report::{self, Answer, Language, Words, Written};
 use evenrun::site::{Calendar, Site};
+use evenrun::units::Seconds;
 use std::path::{Path, PathBuf};
 
 /// Options of `report`.
@@ -85,6 +86,7 @@ fn facts(site: &Site, read: &ReadPlan, measures: &Measures, sound: bool, output:
         iterations: document.iterations,
         sound,
         bound: document.evenness.bound,
+        not_cleaning: not_cleaning_bound(document),
         certificate: document.certificate.clone(),
         absent: read.absent.clone(),
         tonight: document.tonight.clone(),
@@ -102,9 +104,16 @@ fn facts(site: &Site, read: &ReadPlan, measures: &Measures, sound: bool, output:
     }
     Facts {
         bound: None,
+        not_cleaning: None,
         certificate: Vec::new(),
         ..facts
     }
+}
+
+/// Written in hundredths of minutes, which whole seconds come back from.
+fn not_cleaning_bound(document: &PlanDocument) -> Option<Seconds> {
+    let minutes = document.minutes.not_cleaning_bound?;
+    Some(Seconds((minutes * 60.0).round() as i64))
 }
 
 fn write(args: &Args, answer: &Answer, output: Output) -> Result<(), Exit> {

@@ -6,6 +6,7 @@ use evenrun::plan::{
     Certificate, Facts, Misfit, Plan, PlanDocument, Reason, Undone, UndoneWork, measure,
 };
 use evenrun::site::Site;
+use evenrun::units::Seconds;
 
 fn facts() -> Facts {
     Facts {
@@ -14,6 +15,7 @@ fn facts() -> Facts {
         iterations: 1000,
         sound: true,
         bound: Some(0.25),
+        not_cleaning: Some(Seconds(93)),
         certificate: vec![Certificate {
             what: "work".to_string(),
             minutes: 107.5,
@@ -97,6 +99,7 @@ fn the_document_says_what_was_worked_out() {
         (document.evenness.highest, document.evenness.gap),
         (0.302_865, Some(0.211_458))
     );
+    assert_eq!(document.minutes.not_cleaning_bound, Some(1.55));
 }
 
 #[test]

@@ -1,6 +1,6 @@
 //! Plans of tiny sites against the best of all plans, found by trying everything ([`crate::support::enumerate`]).
 
-use crate::support::enumerate::lowest_shares;
+use crate::support::enumerate::{least_not_cleaning, lowest_shares};
 use crate::support::planner::{assert_all_done, date_of, highest, planned};
 use crate::support::sketch::{Sketch, room, task, worker};
 use evenrun::site::{
@@ -253,5 +253,52 @@ fn a_restroom_of_three_parts_among_others() {
             ..Sorts::default()
         },
         20,
+    );
+}
+
+/// The bound on walking, fills and dumps is of any plan, also of one in which somebody is idle.
+#[test]
+fn no_plan_spends_less_time_not_cleaning_than_the_bound() {
+    let sorts = [
+        Sorts {
+            rooms: 5,
+            ..Sorts::default()
+        },
+        Sorts {
+            rooms: 4,
+            windows: true,
+            breaks: true,
+            ..Sorts::default()
+        },
+        Sorts {
+            rooms: 3,
+            water: true,
+            restroom: true,
+            ..Sorts::default()
+        },
+    ];
+    let all: Vec<(usize, u64)> = (0..sorts.len())
+        .flat_map(|sort| (1..=20).map(move |seed| (sort, seed)))
+        .collect();
+    let compared = all.into_par_iter().filter_map(|(sort, seed)| {
+        let site = tiny(seed, sorts[sort]);
+        let made = planned(&site, 1, seed);
+        if !made.plan.undone.is_empty() {
+            return None;
+        }
+        let least = least_not_cleaning(&site, date_of(&site)).expect("there is a plan");
+        let bound = made.bound.certificate.not_cleaning;
+        assert!(
+            bound <= least,
+            "{sort}, seed {seed}: {bound} s, but {least} s are enough"
+        );
+        Some(bound as f64 / least as f64)
+    });
+    let compared: Vec<f64> = compared.collect();
+    let mean = compared.iter().sum::<f64>() / compared.len() as f64;
+    assert!(
+        compared.len() > 40 && mean > 0.85,
+        "{} compared, {mean:.2} of the least on average",
+        compared.len()
     );
 }

@@ -139,6 +139,9 @@ pub struct MinutesDocument {
     pub rest: f64,
     /// All that is load.
     pub load: f64,
+    /// What `walk`, `fill` and `dump` of any plan doing the same work are together at least.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub not_cleaning_bound: Option<f64>,
 }
 
 /// One worker's run.

@@ -23,6 +23,8 @@ pub struct Facts {
     pub sound: bool,
     /// The bound on the highest share, if there is one.
     pub bound: Option<f64>,
+    /// What walking, fills and dumps of any plan of this work take together at least, if that is known.
+    pub not_cleaning: Option<Seconds>,
     /// What the bound is made of.
     pub certificate: Vec<Certificate>,
     /// Who is away.
@@ -54,7 +56,10 @@ impl PlanDocument {
                 .collect(),
             evenness: evenness(measures, facts.bound),
             certificate: facts.certificate.into_iter().map(rounded).collect(),
-            minutes: minutes(measures.total),
+            minutes: MinutesDocument {
+                not_cleaning_bound: facts.not_cleaning.map(in_minutes),
+                ..minutes(measures.total)
+            },
             runs: runs
                 .map(|(run, measures)| run_entry(site, &calendar, run, measures))
                 .collect(),
@@ -96,6 +101,7 @@ fn minutes(parts: Parts) -> MinutesDocument {
         idle: in_minutes(parts.idle),
         rest: in_minutes(parts.rest),
         load: in_minutes(parts.load()),
+        not_cleaning_bound: None,
     }
 }
 

@@ -73,7 +73,8 @@ impl Evenness {
             ("Gini".to_string(), words.number(all.gini, 4)),
         ];
         let bound = answer.facts.bound;
-        let proof = bound.map_or_else(Vec::new, |bound| proof(words, all.highest, bound));
+        let mut proof = bound.map_or_else(Vec::new, |bound| proof(words, all.highest, bound));
+        proof.extend(not_cleaning(answer, words));
         let [lead, sentence] =
             ["bound-lead", "bound-share"].map(|id| told(answer, words, runs, id));
         Evenness {
@@ -94,6 +95,20 @@ fn proof(words: &Words, highest: f64, bound: f64) -> Vec<(String, String)> {
     std::iter::once((words.say("bound"), words.percent(bound)))
         .chain(gap)
         .collect()
+}
+
+/// What is not cleaning in this plan, and what of it no plan avoids.
+fn not_cleaning(answer: &Answer, words: &Words) -> Option<(String, String)> {
+    let (all, least) = (answer.measures.total, answer.facts.not_cleaning?);
+    let is = all.walk + all.fill + all.dump + all.machine + all.wait;
+    let about = [
+        ("is", is.to_string().into()),
+        ("least", least.to_string().into()),
+    ];
+    Some((
+        words.say("not-cleaning"),
+        words.tell("not-cleaning-is", &about),
+    ))
 }
 
 fn told(answer: &Answer, words: &Words, runs: &[RunFigures], id: &str) -> String {

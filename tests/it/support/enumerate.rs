@@ -39,15 +39,51 @@ type Loads = Vec<Option<i64>>;
 /// everything that stays within `cap`. `None` if nothing does.
 pub(crate) fn lowest_shares(site: &Site, date: Date, cap: f64) -> Option<Vec<f64>> {
     let calendar = Calendar::new(date, None);
-    let due = due_on(site, date);
-    let rooms = due
-        .chunk_by(|a, b| a.room == b.room)
-        .map(<[DueTask]>::to_vec);
-    let rooms: Vec<Vec<DueTask>> = rooms.collect();
+    let rooms = rooms_due(site, date);
     let crew: Vec<(Loads, i64)> = (0..site.crew.len())
         .map(|w| loads_of(site, WorkerId::from(w), &rooms, &calendar, cap))
         .collect();
     split(&crew, (1 << rooms.len()) - 1)
+}
+
+/// The least time that everybody together is busy without cleaning or getting ready, in any plan with everything done; in seconds. `None` if there is none.
+pub(crate) fn least_not_cleaning(site: &Site, date: Date) -> Option<i64> {
+    let calendar = Calendar::new(date, None);
+    let rooms = rooms_due(site, date);
+    let ready = site.policy.set_up.0 + site.policy.tear_down.0;
+    let spent = |index: usize| -> Loads {
+        let id = WorkerId::from(index);
+        let work = rooms.iter().map(|tasks| {
+            let pieces = room(site, &site.crew[index], tasks, &calendar).pieces;
+            pieces.iter().map(|p| p.seconds).sum::<i64>()
+        });
+        let work: Vec<i64> = work.collect();
+        let (loads, _) = loads_of(site, id, &rooms, &calendar, 1.0);
+        let of_set = |(set, load): (usize, Option<i64>)| {
+            let in_set = work.iter().enumerate().filter(|(r, _)| set >> r & 1 == 1);
+            let own: i64 = in_set.map(|(_, seconds)| seconds).sum();
+            load.map(|load| if set == 0 { 0 } else { load - own - ready })
+        };
+        loads.into_iter().enumerate().map(of_set).collect()
+    };
+    let crew: Vec<Loads> = (0..site.crew.len()).map(spent).collect();
+    least_together(&crew, (1 << rooms.len()) - 1)
+}
+
+fn least_together(crew: &[Loads], set: usize) -> Option<i64> {
+    let Some((own, others)) = crew.split_first() else {
+        return (set == 0).then_some(0);
+    };
+    let parts = (0..=set).filter(|part| part & !set == 0);
+    let sums = parts.filter_map(|part| Some(own[part]? + least_together(others, set & !part)?));
+    sums.min()
+}
+
+/// What is due, by room.
+fn rooms_due(site: &Site, date: Date) -> Vec<Vec<DueTask>> {
+    let due = due_on(site, date);
+    let rooms = due.chunk_by(|a, b| a.room == b.room);
+    rooms.map(<[DueTask]>::to_vec).collect()
 }
 
 /// The best split of a set of rooms over the rest of the crew.
