@@ -179,6 +179,12 @@ impl Teller<'_> {
                 };
                 format!("could be there {}, {from}; {why}", arrival.hour_minute())
             }
+            Moment::ClosedLonger { arrival } => {
+                format!(
+                    "could begin {} as well, {from}; the room would be closed longer, not sooner done",
+                    arrival.hour_minute()
+                )
+            }
             Moment::Later { arrival } => {
                 format!(
                     "could begin {} as well, {from}; no rule asks for the wait",

@@ -5,6 +5,7 @@ use crate::plan::reading::{ReadRun, Reading, Visit};
 use crate::plan::{Plan, PlannedStop, Rule, What};
 use crate::site::{PlaceId, WorkerId};
 use crate::units::{Clock, Seconds, Span};
+use itertools::Itertools;
 
 /// A stop of a visit, and why it begins when it does.
 #[derive(Clone, Debug, PartialEq)]
@@ -40,6 +41,11 @@ pub enum Moment {
         rule: Rule,
         /// What the checker says of it.
         message: String,
+    },
+    /// It could begin on arrival as well, but its room would only be closed longer.
+    ClosedLonger {
+        /// When the worker could have been there.
+        arrival: Clock,
     },
     /// It could begin on arrival as well, and does not.
     Later {
@@ -90,28 +96,33 @@ fn why_later(
         return Moment::Drying { arrival };
     }
     let before = check(reading.site, reading.plan, present);
-    let earlier = earlier(reading.plan, run, visit, at, start - arrival);
-    let found = check(reading.site, &earlier, present);
-    match found
-        .into_iter()
-        .find(|v| !before.contains(v) && v.rule != Rule::Priority)
-    {
-        Some(violation) => Moment::Forbidden {
+    let with_earlier = |stops: &[usize]| {
+        let earlier = earlier(reading.plan, run, stops, start - arrival);
+        let mut found = check(reading.site, &earlier, present).into_iter();
+        found.find(|v| !before.contains(v) && v.rule != Rule::Priority)
+    };
+    if let Some(violation) = with_earlier(&[at]) {
+        return Moment::Forbidden {
             arrival,
             rule: violation.rule,
             message: violation.message,
-        },
-        None => Moment::Later { arrival },
+        };
+    }
+    let whole = visit.stops().collect_vec();
+    let closes = visit.reopen.is_some() && whole.first() == Some(&at);
+    if closes && with_earlier(&whole).is_some() {
+        Moment::ClosedLonger { arrival }
+    } else {
+        Moment::Later { arrival }
     }
 }
 
-/// The plan with the stop so much earlier; with all of its visit, if it is the first of it.
-fn earlier(plan: &Plan, run: &ReadRun, visit: Visit, at: usize, by: Seconds) -> Plan {
+/// The plan with some stops of a run so much earlier.
+fn earlier(plan: &Plan, run: &ReadRun, stops: &[usize], by: Seconds) -> Plan {
     let mut plan = plan.clone();
-    let whole = visit.stops().next() == Some(at);
     if let Some(run) = plan.runs.iter_mut().find(|r| r.worker == run.id) {
-        for index in visit.stops().filter(|s| whole || *s == at) {
-            let span = &mut run.stops[index].span;
+        for index in stops {
+            let span = &mut run.stops[*index].span;
             *span = Span::new(span.from - by, span.to - by);
         }
     }
