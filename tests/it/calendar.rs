@@ -407,7 +407,7 @@ fn a_termly_task_has_one_turn_in_its_term() {
             .map(|e| e.days.len())
             .sum::<usize>()
     };
-    let term = evenrun::work::WEEKS_OF_A_TERM as i64;
+    let term = i64::from(evenrun::work::WEEKS_OF_A_TERM);
     assert_eq!(weeks(4 * term), 4);
     assert!(weeks(1) <= 1);
 }
