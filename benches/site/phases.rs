@@ -94,7 +94,7 @@ pub(crate) fn phases(args: &Args, path: &Path) -> Result<String, Failure> {
         "{} places={} tables={} undone={}{memory}",
         clock.line,
         site.places.len(),
-        ground.walks.len(),
+        ground.walks.tables().len(),
         made.plan.undone.len(),
     ))
 }

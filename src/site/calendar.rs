@@ -29,11 +29,6 @@ impl Weekdays {
         self.0 & (1 << day.to_monday_zero_offset()) != 0
     }
 
-    /// Whether no day is in the set.
-    pub fn is_empty(self) -> bool {
-        self.0 == 0
-    }
-
     /// Days in either set.
     #[must_use]
     pub fn or(self, other: Weekdays) -> Weekdays {

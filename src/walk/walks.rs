@@ -42,16 +42,6 @@ impl Walks {
         Walks { times, of_worker }
     }
 
-    /// How many distinct tables there are.
-    pub fn len(&self) -> usize {
-        self.times.len()
-    }
-
-    /// Whether no worker was asked for.
-    pub fn is_empty(&self) -> bool {
-        self.times.is_empty()
-    }
-
     /// All the distinct tables.
     pub fn tables(&self) -> &[Arc<Times>] {
         &self.times

@@ -4,6 +4,7 @@
 
 use crate::common::{demo, read_text};
 use crate::support::plain_site::desks;
+use crate::support::two_floors::{GYM, NORTH, R101, R102, SOUTH, W1, W2, two_floors};
 use evenrun::input::read_split;
 use evenrun::manage::{Audit, AuditRequest, GivenStop, audit, rotation};
 use evenrun::plan::{Rule, efforts};
@@ -199,6 +200,47 @@ fn a_start_is_waited_for_and_one_that_cannot_be_kept_is_late() {
     assert_eq!(starts, [Clock::at(18, 0), Clock::at(18, 30)]);
     let late: Vec<_> = today.late.iter().map(|l| (l.room, l.said, l.can)).collect();
     assert_eq!(late, [(RoomId(1), Clock::at(18, 20), Clock::at(18, 30))]);
+}
+
+/// The small night of two floors, with both restrooms for Ana and the one first that may be closed last.
+#[test]
+fn an_order_that_no_hour_allows_is_shown_at_any_hour() {
+    let mut site = two_floors();
+    site.date = Some(jiff::civil::date(2026, 3, 10));
+    let owners = [0, 0, 0, 2, 2, 1, 1, 1];
+    // W2 may be closed from 19:00 on, and W1 until 19:00: in this order neither is.
+    let stops = [W2, W1, R101]
+        .map(|room| given(0, room.index(), None))
+        .into_iter()
+        .chain([NORTH, SOUTH, GYM].map(|room| given(1, room.index(), None)))
+        .chain([given(2, R102.index(), None)]);
+    let split = split(&site, &owners);
+    let stops: Vec<GivenStop> = stops.collect();
+    let today = audited(&site, &split, Some(&stops), 20);
+    let mut rooms = order(&today, 0);
+    rooms.dedup();
+    assert_eq!(
+        rooms.iter().filter(|r| **r == W2.index()).count(),
+        1,
+        "{rooms:?}"
+    );
+    assert_eq!(rooms[0], W2.index(), "{rooms:?}");
+    assert!(
+        rules(&today).contains(&Rule::Closure),
+        "{:?}",
+        rules(&today)
+    );
+    assert_eq!(today.best.violations, []);
+}
+
+/// A room written twice and once is done where it stands first.
+#[test]
+fn a_room_that_is_written_twice_is_done_once() {
+    let site = desks(&[30, 30], 1, "");
+    let stops = [0, 1, 0].map(|room| given(0, room, None));
+    let today = audited(&site, &split(&site, &[0, 0]), Some(&stops), 20);
+    assert_eq!(order(&today, 0), [0, 1]);
+    assert_eq!(rules(&today), []);
 }
 
 /// One person, one room upstairs: 10 m to the stairs and 20 steps up, and the same back. A minute of wet work in the restroom, two

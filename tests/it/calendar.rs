@@ -1,9 +1,11 @@
 //! The calendar of periodic work: how light its heaviest day is, what it respects, and that it stays as it is when a task is added.
 
-use crate::common::read_file;
+use crate::common::{read_file, read_text};
 use crate::support::plain_site::{desks, desks_text};
 use evenrun::balance::calendar::{Month, Piece, Track, least_heaviest, spread};
-use evenrun::manage::{CalendarDocument, CalendarRequest, PeriodicCalendar, calendar};
+use evenrun::manage::{CalendarDocument, CalendarRequest, PeriodicCalendar, calendar, split_of};
+use evenrun::plan::Plan;
+use evenrun::report::{Language, Words, calendar_ics, calendar_table};
 use evenrun::site::{RoomId, Site, WorkerId};
 use evenrun::work::{Split, due_on};
 use jiff::ToSpan;
@@ -339,6 +341,144 @@ fn a_room_that_is_never_open_is_told() {
     assert!(made.without_day.iter().all(|t| t.room == RoomId(1)));
     assert!(!made.without_day.is_empty());
     assert!(!made.days.is_empty());
+}
+
+/// R2's owner is only there while it is shut; there are no other days for its weekly, fortnightly and monthly work.
+#[test]
+fn work_without_a_day_is_in_the_table_and_in_the_file_for_programs() {
+    let (site, made) = never_open(20);
+    let text = calendar_table(&site, &made);
+    let (_, listed) = text.split_once("Without any day: ").unwrap();
+    for wanted in ["R2", "8 more places"] {
+        assert!(listed.contains(wanted), "{text}");
+    }
+    let json: serde_json::Value = serde_json::from_str(
+        &CalendarDocument::new(&site, &made, "evenrun", 1)
+            .to_json()
+            .unwrap(),
+    )
+    .unwrap();
+    let without = json["without_day"].as_array().unwrap();
+    assert_eq!(without.len(), made.without_day.len());
+    let pairs: Vec<[&str; 2]> = without
+        .iter()
+        .map(|w| [w[0].as_str().unwrap(), w[1].as_str().unwrap()])
+        .collect();
+    assert!(pairs.contains(&["R2", "dust"]), "{pairs:?}");
+}
+
+/// A site of so many rooms of which the first five of the even ones are open on Saturdays, when nobody works any more.
+fn never_open(rooms: usize) -> (Site, PeriodicCalendar) {
+    let mut text = periodic(rooms, "");
+    for room in [2, 4, 6, 8, 10] {
+        let id = format!("id: R{room}, kind: office,");
+        text = text.replace(&id, &format!("{id} open: \"sat 17:00-22:00\","));
+    }
+    let mut site = site_of(&text.replace("days: mon-fri", "days: daily"), None);
+    for worker in &mut site.crew {
+        worker.days = evenrun::site::Weekdays::of([Weekday::Monday, Weekday::Tuesday]);
+    }
+    let made = made(&site, false);
+    (site, made)
+}
+
+#[test]
+fn a_termly_task_has_one_turn_in_its_term() {
+    let text = desks_text(&[30], 2, "").replace(
+        "when: daily}",
+        "when: daily}\n      - {task: strip, how: dry, min: 90, when: termly}",
+    );
+    let site = site_of(&text, None);
+    let weeks = |weeks: i64| {
+        let made = calendar(&CalendarRequest {
+            site: &site,
+            from: MONDAY,
+            to: MONDAY
+                .checked_add((weeks * 7 - 1).days())
+                .expect("a date of this century"),
+            split: &halves(&site),
+            tolerance: 0.3,
+            afresh: false,
+            seed: 1,
+        });
+        made.diary
+            .work
+            .values()
+            .map(|e| e.days.len())
+            .sum::<usize>()
+    };
+    let term = i64::from(evenrun::work::WEEKS_OF_A_TERM);
+    assert_eq!(weeks(4 * term), 4);
+    assert!(weeks(1) <= 1);
+}
+
+/// Few rooms make days that are many times as heavy as others: their prices are so high that rounding looks like a gain.
+#[test]
+fn pieces_of_very_uneven_days_do_not_change_places_for_ever() {
+    for rooms in 1..=3 {
+        let site = site_of(&periodic(rooms, ""), None);
+        for split in [halves(&site), Split::of_nobody(&site)] {
+            let made = calendar(&CalendarRequest {
+                site: &site,
+                from: MONDAY,
+                to: LAST,
+                split: &split,
+                tolerance: 0.3,
+                afresh: false,
+                seed: 2,
+            });
+            let everybody = made.heaviest[0];
+            assert!(everybody.share <= everybody.before + 1e-12, "{rooms} rooms");
+        }
+    }
+}
+
+/// What nobody owns has a calendar of its own.
+#[test]
+fn work_of_nobody_has_an_icalendar_under_that_name() {
+    let site = site_of(&periodic(2, ""), None);
+    let split = Split::of_nobody(&site);
+    let made = calendar(&CalendarRequest {
+        site: &site,
+        from: MONDAY,
+        to: LAST,
+        split: &split,
+        tolerance: 0.3,
+        afresh: false,
+        seed: 1,
+    });
+    let files = calendar_ics(
+        &site,
+        &made,
+        "evenrun",
+        &Words::new(Language::English, &site),
+    );
+    assert_eq!(files.len(), 1);
+    assert!(files[0].name.starts_with("nobody"), "{}", files[0].name);
+    assert!(files[0].text.contains("nobody's"), "{}", files[0].text);
+}
+
+/// R1 is a long room; R2 and R3 are left out, and R3 may only be A's.
+#[test]
+fn rooms_that_a_plan_leaves_out_go_to_who_has_the_least_and_may() {
+    let text = desks_text(&[200, 10, 20, 30], 2, "")
+        .replace("id: R3, kind: office,", "id: R3, kind: office, only: [A],");
+    let site = read_text(&text);
+    let mut plan = crate::support::planner::planned(&site, 50, 1).plan;
+    let owner = |plan: &Plan, room: u32| {
+        let has =
+            |r: &&evenrun::plan::Run| r.stops.iter().any(|s| s.what.room() == Some(RoomId(room)));
+        plan.runs.iter().find(has).map(|r| r.worker)
+    };
+    let long = owner(&plan, 0).unwrap();
+    for run in &mut plan.runs {
+        run.stops
+            .retain(|s| ![1, 2].map(|r| Some(RoomId(r))).contains(&s.what.room()));
+    }
+    let split = split_of(&site, &plan);
+    assert_eq!(split.owner(RoomId(0)), Some(long));
+    assert_eq!(split.owner(RoomId(1)), Some(WorkerId(1 - long.0)));
+    assert_eq!(split.owner(RoomId(2)), Some(WorkerId(0)));
 }
 
 #[test]

@@ -214,6 +214,24 @@ fn everything_that_does_not_fit_is_listed() {
 }
 
 #[test]
+fn a_stop_without_what_it_needs_is_told_what_that_is() {
+    let site = two_floors();
+    let mut document = written(&site, &night(&site));
+    let stops = &mut document.runs[0].stops;
+    (stops[0].room, stops[0].place) = (None, None);
+    (stops[4].room, stops[4].place) = (None, Some("101".to_string()));
+    let misfits = document.resolve(&site).unwrap_err();
+    let told: Vec<String> = misfits.iter().map(Misfit::to_string).collect();
+    assert_eq!(
+        told,
+        [
+            "runs[0].stops[0]: neither `room` nor `place` is given",
+            "runs[0].stops[4].room: `clean` needs a room",
+        ]
+    );
+}
+
+#[test]
 fn work_in_another_place_than_its_room_comes_back_too() {
     let site = two_floors();
     let mut plan = night(&site);

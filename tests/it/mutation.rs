@@ -9,6 +9,7 @@ mod missed;
 mod priority;
 mod rules;
 mod sound;
+mod told;
 
 use crate::support::night::night;
 use crate::support::two_floors::{EVERYONE, span, two_floors};

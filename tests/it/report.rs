@@ -433,3 +433,29 @@ fn stops_that_take_no_time_are_shown_as_one_time() {
     );
     assert!(!cards.contains("18:10-18:10"));
 }
+
+#[test]
+fn a_site_without_walking_says_so_among_what_figures_rest_on() {
+    let walking = |site: Site| {
+        let page = Made::of(site).page();
+        let (_, after) = page.split_once("walking").unwrap();
+        (after.contains("left out"), page.contains("left out"))
+    };
+    let free = crate::support::plain_site::desks(&[30], 1, "");
+    let mut counted = free.clone();
+    counted.policy.speeds.walking = true;
+    assert!(walking(free).0);
+    assert!(!walking(counted).1);
+}
+
+#[test]
+fn a_morning_in_spanish_is_before_noon() {
+    let text = crate::support::plain_site::desks_text(&[30], 1, "units: us\n")
+        .replace("17:00-22:00", "05:00-14:00");
+    let made = Made::of(crate::common::read_text(&text));
+    let words = Words::new(Language::Spanish, &made.site);
+    let page = html(&made.answer(), &words);
+    assert!(page.contains("5:00\u{a0}a. m."), "no morning");
+    assert!(page.contains("2:00\u{a0}p. m."), "no afternoon");
+    assert!(!page.contains("5:00\u{a0}am"));
+}

@@ -183,8 +183,8 @@ impl<'a> Placing<'a> {
         }
     }
 
-    /// How far the turns beside a piece would be out of step with it on a day.
-    fn out_of_step(&self, index: usize, day: usize) -> f64 {
+    /// How many working days the turns beside a piece would be out of step with it on a day.
+    fn out_of_step(&self, index: usize, day: usize) -> i64 {
         let piece = &self.month.pieces[index];
         let before = piece
             .before
@@ -193,19 +193,34 @@ impl<'a> Placing<'a> {
             self.month
                 .out_of_step(self.month.pieces[a].gap, day, self.day[a])
         });
-        self.out_of_step * (before + after) as f64
+        before + after
     }
 
     /// By how much the price rises if a piece goes to another day.
     fn change(&self, index: usize, to: usize) -> f64 {
+        let (loads, steps) = self.changes(index, to);
+        loads + self.out_of_step * steps as f64
+    }
+
+    /// By how much the price of loads rises, and by how many working days more the turns are out of step.
+    fn changes(&self, index: usize, to: usize) -> (f64, i64) {
         let (piece, from) = (&self.month.pieces[index], self.day[index]);
         if from == to {
-            return 0.0;
+            return (0.0, 0);
         }
-        EVERYBODY * self.all.change(from, to, piece.seconds)
-            + self.owners[piece.owner].change(from, to, piece.seconds)
-            + self.out_of_step(index, to)
-            - self.out_of_step(index, from)
+        let loads = EVERYBODY * self.all.change(from, to, piece.seconds)
+            + self.owners[piece.owner].change(from, to, piece.seconds);
+        let steps = self.out_of_step(index, to) - self.out_of_step(index, from);
+        (loads, steps)
+    }
+
+    /// The least fall of the price that is more than rounding: prices may be huge, and two pieces alike would else change days for ever.
+    fn least(&self, index: usize, to: usize) -> f64 {
+        let owner = &self.owners[self.month.pieces[index].owner];
+        let price = |loads: &Loads, day: usize| loads.price(day, loads.seconds[day]);
+        let both = [self.day[index], to];
+        let prices = both.map(|day| EVERYBODY * price(&self.all, day) + price(owner, day));
+        1e-9 * (1.0 + prices.iter().sum::<f64>())
     }
 
     fn put(&mut self, index: usize, to: usize) {
@@ -239,9 +254,11 @@ impl<'a> Placing<'a> {
                 if day_a == day_b || !may(*a, day_b) || !may(*b, day_a) {
                     continue;
                 }
-                let first = self.change(*a, day_b);
+                let ((loads, steps), least) = (self.changes(*a, day_b), self.least(*a, day_b));
                 self.put(*a, day_b);
-                if first + self.change(*b, day_a) < -1e-9 {
+                let (then, more) = self.changes(*b, day_a);
+                let change = loads + then + self.out_of_step * (steps + more) as f64;
+                if change < -least.max(self.least(*b, day_a)) {
                     self.put(*b, day_a);
                     return true;
                 }

@@ -43,4 +43,19 @@ mod tests {
         }
         assert!(!raised(&Frequency::Daily, 1).overdue && raised(&Frequency::Daily, 2).overdue);
     }
+
+    #[test]
+    fn what_comes_round_seldom_may_wait_for_longer() {
+        let seldom = [
+            (Frequency::PerWeek(3), 2),
+            (Frequency::PerWeek(1), 4),
+            (Frequency::EveryWeeks(2), 7),
+            (Frequency::Monthly, 14),
+            (Frequency::Termly, 28),
+        ];
+        for (frequency, days) in seldom {
+            let overdue = |days| raised(&frequency, days).overdue;
+            assert!(!overdue(days) && overdue(days + 1), "{frequency:?}");
+        }
+    }
 }

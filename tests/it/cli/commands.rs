@@ -96,6 +96,26 @@ fn new_never_overwrites() {
 }
 
 #[test]
+fn a_schema_that_lies_in_the_folder_already_is_left_as_it_is() {
+    let folder = Folder::new();
+    fs::write(folder.path("site.schema.json"), "mine").unwrap();
+    assert_eq!(evenrun(&["new", &folder.arg("")]).code, Some(0));
+    assert_eq!(fs::read(folder.path("site.schema.json")).unwrap(), b"mine");
+    assert!(folder.path("site.yaml").exists());
+}
+
+#[test]
+fn a_name_unlike_any_other_is_refused_with_the_whole_crew() {
+    let folder = Folder::with_new_site();
+    let ran = folder.plan("out", &["--absent", "Samira"]);
+    assert_eq!(ran.code, Some(2));
+    assert_eq!(
+        ran.err,
+        "error: nobody in the crew is called `Samira`\nhint: the crew is `Ana`, `Ben`\n"
+    );
+}
+
+#[test]
 fn schema_is_json_that_knows_the_keys() {
     let ran = evenrun(&["schema"]);
     assert_eq!((ran.code, ran.err.as_str()), (Some(0), ""));

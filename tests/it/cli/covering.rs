@@ -1,6 +1,8 @@
 //! `cover`, `diff` and `plan --carry`: from a plan to the next one.
 
 use super::{Folder, Ran, evenrun, json, json_of};
+use crate::support::plain_site::desks_text;
+use std::fs;
 
 fn cover(folder: &Folder, more: &[&str]) -> Ran {
     let (site, plan, out) = (
@@ -215,4 +217,197 @@ fn what_does_not_fit_the_site_is_told_with_what_was_meant() {
         assert_eq!(ran.code, Some(2), "{args:?}: {}", ran.out);
         assert!(ran.err.contains(&expected), "{args:?}: {}", ran.err);
     }
+}
+
+/// A site in which walking takes no time, with its plan of a Tuesday.
+fn with_desks(minutes: &[u32], people: usize, more: &[&str]) -> Folder {
+    let folder = Folder::new();
+    let rest = "start: door, breaks: [{name: rest, min: 15, window: \"18:00-21:00\"}]}";
+    let text = desks_text(minutes, people, "").replace("start: door}", rest);
+    fs::write(folder.path("site"), text).unwrap();
+    let ran = folder.plan("out", more);
+    assert_eq!(ran.code, Some(0), "{}{}", ran.out, ran.err);
+    folder
+}
+
+#[test]
+fn whoever_had_nothing_and_whoever_has_nothing_any_more_are_told() {
+    let folder = with_desks(&[40], 2, &["--absent", "B"]);
+    let ran = cover(&folder, &["--extra", "B", "--absent", "A"]);
+    let b = |start: &str| {
+        let line = ran.out.lines().find(|l| l.trim_start().starts_with(start));
+        line.unwrap_or_else(|| panic!("{start}: {}", ran.out))
+    };
+    assert!(b("B: ").ends_with("; had nothing before"), "{}", ran.out);
+    let mut added = ran.out.lines().filter(|l| l.contains(" added "));
+    assert!(
+        added.any(|l| l.ends_with(" rest")),
+        "nobody gives a break away, and it is not new: {}",
+        ran.out
+    );
+
+    let ran = cover(&folder, &["--close", "R1@16:00-23:00"]);
+    assert!(
+        ran.out.contains("A: nothing to do; was 17:00-"),
+        "{}",
+        ran.out
+    );
+}
+
+#[test]
+fn what_is_asked_for_besides_is_new_to_whoever_gets_it() {
+    let folder = with_desks(&[40, 30], 2, &[]);
+    let ran = cover(&folder, &["--now", "17:50", "--add", "R1:spill:5"]);
+    assert_eq!(ran.code, Some(0), "{}{}", ran.out, ran.err);
+    assert!(
+        ran.out.contains("asked for besides: R1, spill, 5"),
+        "{}",
+        ran.out
+    );
+    let line = ran.out.lines().find(|l| l.contains("spill in R1"));
+    let line = line.unwrap_or_else(|| panic!("{}", ran.out));
+    assert!(
+        line.trim_start().starts_with("added") && line.ends_with("new"),
+        "{line}"
+    );
+    let plan = json_of(&folder.path("cover/plan.json"));
+    let minutes = plan["tonight"]["added"][0]["minutes"].as_f64();
+    assert_eq!(minutes, Some(5.0));
+}
+
+/// The list as a spreadsheet saves it, with its heading; one that is not there, and one with a room that is not.
+#[test]
+fn rooms_done_ahead_of_the_plan_are_read_from_a_list_and_told() {
+    let folder = with_desks(&[40, 30], 1, &[]);
+    let done = folder.arg("done.csv");
+    fs::write(&done, "room\n\"R1\"\n\nR2\n").unwrap();
+    let ran = cover(&folder, &["--now", "17:01", "--done", &done]);
+    assert_eq!(ran.code, Some(0), "{}{}", ran.out, ran.err);
+    assert!(ran.out.contains("done ahead of the plan: R"), "{}", ran.out);
+    let plan = json_of(&folder.path("cover/plan.json"));
+    let ahead = plan["tonight"]["done"][0].as_str().unwrap();
+    let said = format!("done ahead of the plan: {ahead}\n");
+    assert!(ran.out.contains(&said), "{}", ran.out);
+    fs::write(&done, "R1\nR22222\n").unwrap();
+    let ran = cover(&folder, &["--now", "17:01", "--done", &done]);
+    assert_eq!(ran.code, Some(2));
+    assert!(ran.err.contains("no room `R22222`"), "{}", ran.err);
+    let none = folder.arg("none.csv");
+    let ran = cover(&folder, &["--now", "17:01", "--done", &none]);
+    assert_eq!(ran.code, Some(2));
+    assert!(ran.err.contains("none.csv"), "{}", ran.err);
+}
+
+#[test]
+fn a_plan_that_is_not_sound_is_covered_with_a_word_about_it() {
+    let folder = with_desks(&[40, 30], 2, &[]);
+    assert!(!cover(&folder, &[]).err.contains("breaks rules"));
+    let path = folder.path("out/plan.json");
+    let mut plan = json_of(&path);
+    plan["runs"][0]["stops"].as_array_mut().unwrap().pop();
+    fs::write(&path, plan.to_string()).unwrap();
+    let ran = cover(&folder, &[]);
+    let note = "note: the plan to start from breaks rules; `evenrun verify` lists them\n";
+    assert!(ran.err.contains(note), "{}", ran.err);
+}
+
+/// Friday's daily work, left by all, is three days old on Monday.
+#[test]
+fn what_will_have_waited_for_too_long_says_what_it_comes_before() {
+    let folder = Folder::new();
+    let text = desks_text(&[40, 30], 2, "").replace("days: daily", "days: mon-fri");
+    fs::write(folder.path("site"), text).unwrap();
+    for (date, words) in [
+        (
+            "2026-03-13",
+            "3 days late if done on 2026-03-16, and then before all but health",
+        ),
+        ("2026-03-12", "1 day late if done on 2026-03-13"),
+    ] {
+        let [site, out] = ["site", "out"].map(|name| folder.arg(name));
+        let args = ["plan", &site, "--iterations", "5", "--out", &out];
+        assert_eq!(
+            evenrun(&[&args[..], &["--date", date]].concat()).code,
+            Some(0)
+        );
+        let ran = cover(&folder, &["--absent", "A", "--absent", "B"]);
+        assert_eq!(ran.code, Some(1), "{}", ran.err);
+        let sheet = ran.out.split_whitespace().collect::<Vec<_>>().join(" ");
+        assert!(sheet.contains(words), "{sheet}");
+        assert_eq!(
+            sheet.contains("before all but health"),
+            words.ends_with("health"),
+            "{sheet}"
+        );
+    }
+}
+
+#[test]
+fn nobody_is_away_who_is_not_on_duty_or_comes_besides() {
+    let folder = Folder::new();
+    let text = desks_text(&[40, 30], 3, "").replacen("days: daily", "days: sat", 1);
+    fs::write(folder.path("site"), text).unwrap();
+    folder.plan("out", &[]);
+    let ran = cover(&folder, &["--absent", "A", "--absent", "B", "--extra", "B"]);
+    assert_eq!(ran.code, Some(2), "{}", ran.out);
+    for said in [
+        "error: A is not on duty on this date\n",
+        "error: B is said to be away and to come besides\n",
+    ] {
+        assert!(ran.err.contains(said), "{said}: {}", ran.err);
+    }
+}
+
+#[test]
+fn plans_of_different_days_are_not_compared() {
+    let folder = with_desks(&[40, 30], 2, &[]);
+    let site = folder.arg("site");
+    let (tuesday, wednesday) = (folder.arg("out"), folder.arg("wednesday"));
+    let args = ["plan", &site, "--date", "2026-03-11", "--iterations", "5"];
+    evenrun(&[&args[..], &["--out", &wednesday]].concat());
+    let [a, b] = [tuesday, wednesday].map(|out| format!("{out}/plan.json"));
+    let ran = evenrun(&["diff", &site, &a, &b, "--json"]);
+    assert_eq!(ran.code, Some(2));
+    assert_eq!(
+        ran.err,
+        "error: one plan is for 2026-03-10, the other for 2026-03-11\n"
+    );
+    assert_eq!(json(&ran.out)["problems"][0]["code"], "other-date");
+}
+
+/// A night's plan held against another site: the first line says that, the rest what of the night is not there.
+#[test]
+fn a_cover_plan_of_another_site_is_told_by_its_night_too() {
+    let folder = with_desks(&[40, 30], 2, &[]);
+    let ran = cover(&folder, &["--close", "R1@20:00-21:00"]);
+    assert!(matches!(ran.code, Some(0 | 1)), "{}", ran.err);
+    let plan = folder.arg("cover/plan.json");
+    let ran = evenrun(&["verify", "fixtures/two_floors", &plan]);
+    assert_eq!((ran.code, ran.out.as_str()), (Some(2), ""));
+    let mut lines = ran.err.lines();
+    assert_eq!(
+        lines.next().unwrap(),
+        format!("error: {plan}: site: this is a plan of `Desks`, not of `Two floors`")
+    );
+    assert!(
+        lines.any(|l| l.starts_with(&format!("error: {plan}: tonight.closed[0].room: "))),
+        "{}",
+        ran.err
+    );
+}
+
+/// What waited in a room that has been taken out of the site since.
+#[test]
+fn a_carry_over_with_a_room_that_is_gone_is_refused() {
+    let folder = with_desks(&[40, 30], 2, &[]);
+    cover(&folder, &["--absent", "A", "--absent", "B"]);
+    let path = folder.path("cover/carry.json");
+    let carry = fs::read_to_string(&path).unwrap();
+    fs::write(&path, carry.replace("\"R1\"", "\"R7\"")).unwrap();
+    let [site, carry, out] = ["site", "cover/carry.json", "next"].map(|name| folder.arg(name));
+    let args = ["plan", &site, "--date", "2026-03-11", "--carry", &carry];
+    let ran = evenrun(&[&args[..], &["--iterations", "5", "--out", &out]].concat());
+    assert_eq!(ran.code, Some(2), "{}", ran.out);
+    assert!(ran.err.contains("the site has no room `R7`"), "{}", ran.err);
+    assert!(!folder.path("next").exists());
 }

@@ -8,7 +8,7 @@ use std::fs;
 use std::process::Command;
 
 /// Small buildings, all different, in folders within folders.
-fn sites(folder: &Folder, count: usize) {
+pub(super) fn sites(folder: &Folder, count: usize) {
     for seed in 0..count {
         // A building with everything there is takes more rooms, and a crew that can do it more people.
         let plain = seed % 10 > 0;
@@ -147,6 +147,63 @@ fn a_folder_without_sites_and_a_share_that_is_none_are_refused() {
     }
     let site = folder.arg("site");
     assert_eq!(evenrun(&["plan", &site, "--part", "1/2"]).code, Some(2));
+}
+
+#[test]
+fn a_folder_that_is_not_there_is_named() {
+    let folder = Folder::new();
+    let ran = plan_all(&folder, &[]);
+    assert_eq!(ran.code, Some(2));
+    let said = format!("error: cannot read `{}`: ", folder.arg("sites"));
+    assert!(ran.err.starts_with(&said), "{}", ran.err);
+}
+
+/// Files among the folders, a folder of output that is a file, and one in which nothing can be noted: each is its own site's trouble.
+#[test]
+fn what_cannot_be_written_stops_no_other_site() {
+    let folder = Folder::new();
+    sites(&folder, 4);
+    fs::write(folder.path("sites/notes.txt"), "not a site").unwrap();
+    fs::create_dir_all(folder.path("out/north/b002/done.json")).unwrap();
+    fs::create_dir_all(folder.path("out/south")).unwrap();
+    fs::write(folder.path("out/south/b001"), "a file").unwrap();
+    let ran = plan_all(&folder, &["--json"]);
+    assert_eq!(ran.code, Some(2), "{}", ran.err);
+    let expected = [
+        ("north/b000", "planned"),
+        ("north/b002", "cannot be planned"),
+        ("south/b001", "cannot be planned"),
+        ("south/b003", "planned"),
+    ];
+    let expected = expected.map(|(site, state)| (site.to_string(), state.to_string()));
+    assert_eq!(states(&ran), expected, "{}", ran.err);
+    assert!(ran.err.contains("error: north/b002: "), "{}", ran.err);
+    assert!(ran.err.contains("south/b001"), "{}", ran.err);
+    let rows = json(&ran.out);
+    assert!(rows["sites"][1]["figures"].is_null(), "{rows:#}");
+}
+
+#[test]
+fn many_sites_by_the_clock_have_sound_plans_each() {
+    let folder = Folder::new();
+    sites(&folder, 2);
+    let [all, out] = ["sites", "out"].map(|name| folder.arg(name));
+    let ran = evenrun(&[
+        "plan",
+        "--all",
+        &all,
+        "--out",
+        &out,
+        "--seconds",
+        "0.3",
+        "--json",
+    ]);
+    assert!(ran.code < Some(2), "{}", ran.err);
+    for (site, state) in states(&ran) {
+        assert_eq!(state, "planned", "{site}");
+        let plan = json_of(&folder.path(&format!("out/{site}/plan.json")));
+        assert_eq!(plan["sound"], true, "{site}");
+    }
 }
 
 /// The README's line for GNU parallel, run as it stands there.

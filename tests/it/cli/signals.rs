@@ -1,6 +1,7 @@
 //! Ctrl-C and SIGTERM in every phase of every command that takes a while: a sound plan is left, or nothing.
 
-use super::{Folder, evenrun};
+use super::many::sites;
+use super::{Folder, evenrun, json};
 use std::fs;
 use std::process::{Command, Stdio};
 use std::time::Duration;
@@ -110,4 +111,48 @@ fn a_signal_leaves_a_whole_count_or_calendar_or_nothing() {
     signals(&folder, &staff, &["staff.html"]);
     let calendar = ["calendar", DEMO, "--weeks", "8"];
     signals(&folder, &calendar, &["calendar.html", "calendar.yaml"]);
+}
+
+/// Sooner or later a signal comes while the first of two sites is searched; the second is then not begun.
+#[test]
+fn a_signal_to_many_sites_tells_which_are_cut_short_and_which_not_begun() {
+    let folder = Folder::new();
+    sites(&folder, 2);
+    let told = |looks: u32| {
+        let [all, out] = ["sites", "out"].map(|name| folder.arg(name));
+        let args = ["plan", "--all", &all, "--out", &out, "--threads", "1"];
+        let mut child = Command::new(env!("CARGO_BIN_EXE_evenrun"))
+            .args(args)
+            .args(["--seconds", "3600", "--json"])
+            .stdout(Stdio::piped())
+            .stderr(Stdio::null())
+            .spawn()
+            .unwrap();
+        std::thread::sleep(Duration::from_millis(looks.into()));
+        assert!(child.try_wait().unwrap().is_none(), "it has an hour");
+        let id = child.id().to_string();
+        assert!(
+            Command::new("kill")
+                .args(["-INT", &id])
+                .status()
+                .unwrap()
+                .success()
+        );
+        let output = child.wait_with_output().unwrap();
+        // Before it listens, a signal ends it.
+        let code = output.status.code()?;
+        assert_eq!(code, 1);
+        let rows = json(&String::from_utf8(output.stdout).unwrap());
+        let states = rows["sites"].as_array().unwrap().iter();
+        let states = states.map(|row| row["state"].as_str().unwrap().to_string());
+        Some(states.collect::<Vec<_>>())
+    };
+    let mut found = (0..10).filter_map(|doubled| told(100 << doubled));
+    let cut = found.find(|states| states[0] != "not begun");
+    assert_eq!(cut.unwrap(), ["planned, cut short", "not begun"]);
+    // A plan cut short is a plan, and made again next time.
+    let plan = folder.arg("out/north/b000/plan.json");
+    let site = folder.arg("sites/north/b000");
+    assert_eq!(evenrun(&["verify", &site, &plan]).code, Some(0));
+    assert!(!folder.path("out/north/b000/done.json").exists());
 }

@@ -106,3 +106,32 @@ fn a_full_disk_is_an_error() {
     let wanted = "error: cannot write to standard output: ";
     assert!(said.starts_with(wanted), "{said}");
 }
+
+/// Also where what cannot be written is why the command stops.
+#[cfg(target_os = "linux")]
+#[test]
+fn a_full_disk_is_told_beside_what_was_to_be_said() {
+    let folder = Folder::with_new_site();
+    let site = folder.arg("site");
+    let calls: [(&[&str], &str); 3] = [
+        (&["completions", "bash"], ""),
+        (
+            &["plan", &site, "--absent", "Cy", "--json"],
+            "nobody in the crew is called `Cy`",
+        ),
+        (
+            &["import", "rooms", "none.csv", "--into", &site, "--json"],
+            "none.csv",
+        ),
+    ];
+    for (args, why) in calls {
+        let full = fs::File::options().write(true).open("/dev/full").unwrap();
+        let mut program = process::Command::new(PROGRAM);
+        let ended = program.args(args).stdout(full).output().unwrap();
+        let said = String::from_utf8(ended.stderr).unwrap();
+        assert_eq!(ended.status.code(), Some(2), "{args:?}");
+        assert!(said.contains(why), "{args:?}: {said}");
+        let wanted = "error: cannot write to standard output: ";
+        assert!(said.contains(wanted), "{args:?}: {said}");
+    }
+}

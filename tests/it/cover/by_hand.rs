@@ -3,12 +3,12 @@
 use crate::support::coverer::{broken, covered, covered_again};
 use crate::support::night::night;
 use crate::support::two_floors::{
-    ANA, BEN, CARA, GYM, R101, R102, R103, W1, W2, clock, span, two_floors,
+    ANA, BEN, CARA, EVERYONE, GYM, R101, R102, R103, W1, W2, clock, span, two_floors,
 };
-use evenrun::cover::{Changes, Covered, Work, diff};
-use evenrun::plan::{Plan, UndoneWork, What, measure};
+use evenrun::cover::{Changes, ChangesDocument, Covered, Work, diff};
+use evenrun::plan::{Plan, UndoneWork, What, check, measure};
 use evenrun::report::{CoverSheet, cover_sheet};
-use evenrun::site::{RoomId, Site, WorkerId};
+use evenrun::site::{Calendar, RoomId, Site, WorkerId};
 use evenrun::units::Seconds;
 
 fn cover(changes: &Changes) -> Covered {
@@ -174,6 +174,43 @@ fn keys_and_machines_go_with_the_work_and_are_told() {
     );
 }
 
+#[test]
+fn machines_that_change_hands_are_in_the_file_of_changes() {
+    let mut site = two_floors();
+    site.crew[ANA.index()].skills = site.crew[BEN.index()].skills.clone();
+    let changes = Changes {
+        absent: vec![BEN],
+        ..Changes::default()
+    };
+    let covered = covered(&site, &night(&site), &changes, 30);
+    let found = diff(&covered.site, &covered.before, &covered.made.plan);
+    let document = ChangesDocument::new(&covered.site, "2026-03-10".into(), &found, (0.5, 0.6));
+    let json: serde_json::Value = serde_json::from_str(&document.to_json().unwrap()).unwrap();
+    let people = json["people"].as_array().unwrap();
+    let of = |name: &str| people.iter().find(|p| p["worker"] == name).unwrap();
+    let has = &of("Ana")["machines"][0];
+    assert_eq!(has["machine"], "scrubber", "{json:#}");
+    assert!(has["from"].as_str().unwrap() < has["to"].as_str().unwrap());
+    assert_eq!(of("Ben")["machines_off"], serde_json::json!(["scrubber"]));
+}
+
+/// Ana is in 101 until 18:42:35: a room that is shut until 18:40 is shut for nobody.
+#[test]
+fn a_room_is_not_shut_before_what_is_under_way_there_is_over() {
+    let shut = |until: &str| {
+        let covered = cover(&Changes {
+            now: Some(clock("18:35")),
+            closed: vec![(R101, span("18:36", until))],
+            ..Changes::default()
+        });
+        covered.tonight.closed
+    };
+    assert_eq!(shut("18:40"), []);
+    let later = shut("19:00");
+    let from: Vec<&str> = later.iter().map(|c| c.from.as_str()).collect();
+    assert_eq!(from, ["18:42:35"]);
+}
+
 /// By half past six Ana has wiped W1, Ben scrubs the gym, and 102 should have been done: it has not.
 #[test]
 fn what_was_not_done_in_its_time_is_planned_again() {
@@ -246,4 +283,27 @@ fn what_nobody_left_may_do_waits_and_says_whom_it_waits_for() {
         saver.contains("anyone with `office key`") && saver.contains("(Cara)"),
         "{saver}"
     );
+}
+
+#[test]
+fn a_plan_that_breaks_a_rule_says_so_on_its_sheet() {
+    let site = two_floors();
+    let (plan, mut broken) = (night(&site), night(&site));
+    broken.undone.clear();
+    let violations = check(&site, &broken, &EVERYONE);
+    let measures = measure(&site, &plan);
+    let sheet = cover_sheet(&CoverSheet {
+        title: "cover sheet",
+        site: &site,
+        calendar: &Calendar::new(plan.date, None),
+        news: &[],
+        before: (&plan, &measures),
+        after: (&broken, &measures),
+        diff: &diff(&site, &plan, &broken),
+        waits: &[],
+        violations: Some(&violations),
+    });
+    let said = "NOT SOUND: 1 rule broken\n  rule 1 (work): `polish` in `101` is due, but neither done nor listed undone\n";
+    assert!(sheet.contains(said), "{sheet}");
+    assert!(!sheet.contains("every rule is kept"), "{sheet}");
 }

@@ -247,3 +247,20 @@ fn gaps_of_a_building_are_told_and_bridged() {
             .contains("{id: G, height_m: 3}")
     );
 }
+
+#[test]
+fn a_scale_is_a_number_of_metres_above_nothing() {
+    let folder = Folder::new();
+    for (scale, said) in [
+        ("0", "must be above 0, up to 1000"),
+        ("1001", "must be above 0, up to 1000"),
+        ("NaN", "must be above 0, up to 1000"),
+        ("wide", "not a number"),
+    ] {
+        let ran = folder.run(&[
+            "import", "building", "x.gml", "--into", "site", "--scale", scale,
+        ]);
+        assert_eq!(ran.code, Some(2), "{scale}");
+        assert!(ran.err.contains(said), "{scale}: {}", ran.err);
+    }
+}

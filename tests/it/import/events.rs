@@ -238,3 +238,28 @@ fn a_change_of_all_later_times_is_told() {
     let ran = folder.well(&["import", "events", "x.ics", "--into", "site"]);
     assert!(ran.err.contains("I907"), "{}", ran.err);
 }
+
+#[test]
+fn one_event_that_takes_no_room_is_counted_and_changes_are_told_as_json() {
+    let folder = with_site(LONDON);
+    let at = "DTSTART;TZID=Europe/London:20260309T160000\nDTEND;TZID=Europe/London:20260309T180000";
+    folder.put(
+        "x.ics",
+        calendar(&[
+            &format!("UID:1\nLOCATION:main office\n{at}"),
+            &format!("UID:2\nLOCATION:main office\nSTATUS:CANCELLED\n{at}"),
+        ]),
+    );
+    let args = ["import", "events", "x.ics", "--into", "site", "--dry-run"];
+    let ran = folder.well(&args);
+    let said = "1 event takes no room: cancelled, or marked as free time\n";
+    assert!(ran.out.contains(said), "{}", ran.out);
+    let told = crate::cli::json(&folder.well(&[&args[..], &["--json"]].concat()).out);
+    let changed = &told["changed"][0];
+    assert_eq!(
+        (&changed["room"], &changed["column"]),
+        (&"A".into(), &"open".into())
+    );
+    let after = changed["after"].as_str().unwrap();
+    assert!(after.contains("2026-03-09 06:00-16:00"), "{after}");
+}

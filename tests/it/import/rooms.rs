@@ -333,3 +333,64 @@ fn units_and_decimal_marks_are_asked_for_only_where_nothing_tells() {
     assert_eq!(areas(&["--decimal", "point"]), ["1200"]);
     assert_eq!(areas(&["--decimal", "comma"]), ["1.2"]);
 }
+
+/// More changes than anybody reads at once, two closets, and a header as long as a sentence.
+#[test]
+fn a_long_list_of_changes_is_cut_and_all_of_it_is_in_the_json() {
+    let folder = Folder::new();
+    let long = "Area in square metres as measured by the house";
+    let list = |area: u32| {
+        let rooms = (1..=45).map(|n| format!("{n},Office,{area},{n} Oak Way\n"));
+        let closets = "901,Custodial closet,4,\n902,Custodial closet,4,\n";
+        format!(
+            "Room No.,Room type,Area (m2),{long}\n{}{closets}",
+            rooms.collect::<String>()
+        )
+    };
+    folder.put("list.csv", list(12));
+    let first = folder.well(&["import", "rooms", "list.csv", "--into", "site"]);
+    assert!(
+        first.out.contains("45 rooms, 2 custodial closets"),
+        "{}",
+        first.out
+    );
+    assert!(
+        first.out.contains("Area in square metres as measured b…") && !first.out.contains(long),
+        "{}",
+        first.out
+    );
+    folder.put("list.csv", list(14));
+    let args = ["import", "rooms", "list.csv", "--into", "site", "--dry-run"];
+    let ran = folder.well(&args);
+    assert!(ran.out.contains("changed 45:"), "{}", ran.out);
+    assert!(
+        ran.out.contains("  and 5 more; --json lists all\n"),
+        "{}",
+        ran.out
+    );
+    let all = crate::cli::json(&folder.well(&[&args[..], &["--json"]].concat()).out);
+    let changed = all["changed"].as_array().unwrap();
+    assert_eq!(changed.len(), 45, "{all:#}");
+    assert_eq!(
+        (&changed[0]["before"], &changed[0]["after"]),
+        (&"12".into(), &"14".into())
+    );
+}
+
+#[test]
+fn units_are_metric_or_us_and_nothing_else() {
+    let folder = Folder::new();
+    folder.put("list.csv", "Room No.,Room type,Area\n1,Office,100\n");
+    let import = |units: &str| {
+        let args = ["import", "rooms", "list.csv", "--into", units];
+        folder.run(&[&args[..], &["--units", units]].concat())
+    };
+    for (units, key) in [("us", "area_sqft"), ("metric", "area_m2")] {
+        assert_eq!(import(units).code, Some(0), "{units}");
+        let header = folder.text(&format!("{units}/rooms.csv"));
+        assert!(header.lines().next().unwrap().contains(key), "{header}");
+    }
+    let wrong = import("yards");
+    assert_eq!(wrong.code, Some(2));
+    assert!(wrong.err.contains("say metric or us"), "{}", wrong.err);
+}
