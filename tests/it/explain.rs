@@ -253,26 +253,69 @@ fn what_a_person_cannot_carry_or_push_is_told() {
     has(&told[1], "Ben  may not: has no cart");
 }
 
-/// Ten minutes after the first minute the surfaces are wiped, and five minutes after the last one the floor is dry: nothing else is there to do.
-#[test]
-fn waiting_for_surfaces_and_for_the_floor_is_told_apart() {
+/// A restroom whose surfaces stay wet for ten minutes and whose floor dries for five, and rooms beside it.
+fn with_restroom(rooms: &str) -> String {
     let kind = "standard:\n  - kind: restroom\n    restroom: true\n    reopen_min: 1\n    tasks:\n      \
                 - {task: disinfect, how: spray, min: 1, wipe_min: 2, dwell_min: 10}\n      \
                 - {task: mop, how: mop, min: 2, drying_min: 5}\n";
     let crew = "  - {name: Ana, shift: \"17:00-18:00\", start: entrance, cart: cart}\n";
-    let text = site("  - {id: A, kind: restroom, area_m2: 9}\n", crew)
+    let rooms = format!("  - {{id: A, kind: restroom, area_m2: 9}}\n{rooms}");
+    site(&rooms, crew)
         .replacen("standard:\n", kind, 1)
-        .replace("[entrance, A, B, C, D]", "[entrance, closet, A]")
+        .replace("[entrance, A, B, C, D]", "[entrance, closet, A, B]")
         + "closets: [{id: closet, fill_point: true, waste_point: true}]\n\
-           carts: [{id: cart, waste_l: 100, bucket_m2: 60, bucket_rooms: 3}]\n";
+           carts: [{id: cart, waste_l: 100, bucket_m2: 60, bucket_rooms: 3}]\n"
+}
+
+/// What stands below a stop.
+fn why(told: &str, stop: &str) -> String {
+    let mut lines = told.lines().skip_while(|l| !l.contains(stop));
+    lines.nth(1).unwrap_or_default().to_string()
+}
+
+/// Ten minutes after the first minute the surfaces are wiped, and five minutes after the last one the floor is dry: nothing else is there to do.
+#[test]
+fn waiting_for_surfaces_and_for_the_floor_is_told_apart() {
+    let text = with_restroom("").replace("closet, A, B]", "closet, A]");
     let told = &explained(&text, &["A"])[0];
-    let why = |stop: &str| {
-        let mut lines = told.lines().skip_while(|l| !l.contains(stop));
-        lines.nth(1).unwrap_or_default().to_string()
-    };
-    has(&why("wipe and mop"), "surfaces have to stay wet until then");
-    has(&why("reopen"), "the floor dries until then");
-    assert!(!why("open and wet").contains("until then"), "{told}");
+    has(
+        &why(told, "wipe and mop"),
+        "surfaces have to stay wet until then",
+    );
+    has(&why(told, "reopen"), "the floor dries until then");
+    assert!(!why(told, "open and wet").contains("until then"), "{told}");
+}
+
+/// A plan that somebody has changed: B, which opens at 17:30, now comes between the two stops in A. The first of them begins at 17:20 and could begin
+/// before that, but the second could not, so A would only be closed longer.
+#[test]
+fn a_room_that_would_be_closed_longer_is_told_as_such() {
+    let text = with_restroom("  - {id: B, kind: office, area_m2: 9, open: \"17:30-18:00\"}\n");
+    let planned = Planned::new(&text, &[]);
+    planned.edit(|plan| {
+        let stops = plan["runs"][0]["stops"].as_array_mut().unwrap();
+        stops.retain(|stop| stop["what"] != "tear-down");
+        let clock = |stop: &Value, key: &str| stop[key].as_str().unwrap().parse::<Clock>().unwrap();
+        let moments = [
+            ("open and wet", "17:20:00"),
+            ("wipe and mop", "17:41:00"),
+            ("reopen", "17:50:00"),
+        ];
+        for (what, from) in moments {
+            let stop = stops.iter_mut().find(|s| s["what"] == what).unwrap();
+            let length = clock(stop, "to") - clock(stop, "from");
+            let from: Clock = from.parse().unwrap();
+            stop["from"] = from.to_string().into();
+            stop["to"] = (from + length).to_string().into();
+        }
+        stops.sort_by_key(|stop| clock(stop, "from"));
+    });
+    let told = planned.explain("A");
+    has(&why(&told, "open and wet"), "could begin 17:0");
+    has(
+        &why(&told, "open and wet"),
+        "the room would be closed longer",
+    );
 }
 
 #[test]
