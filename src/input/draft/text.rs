@@ -19,9 +19,6 @@ impl Draft {
         }
         let _ = write!(text, "\nsite: {}\n", scalar(&self.name));
         text.push_str("# date: 2026-03-10 # the date planned for when the command names none\n");
-        if let Some(zone) = &self.time_zone {
-            let _ = writeln!(text, "time_zone: {}", scalar(zone));
-        }
         let units = if self.us_units { "us" } else { "metric" };
         let _ = writeln!(
             text,
