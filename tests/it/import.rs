@@ -4,5 +4,7 @@
 mod broken;
 mod building;
 mod events;
+mod ifc;
+mod networks;
 mod rooms;
 mod support;
