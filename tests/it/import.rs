@@ -3,6 +3,7 @@
 
 mod broken;
 mod building;
+mod calendars;
 mod events;
 mod ifc;
 mod networks;
