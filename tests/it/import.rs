@@ -6,6 +6,8 @@ mod building;
 mod calendars;
 mod events;
 mod ifc;
+mod lists;
+mod merging;
 mod networks;
 mod rooms;
 mod support;
