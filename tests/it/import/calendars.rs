@@ -143,9 +143,9 @@ fn a_room_that_events_leave_no_hours_is_told() {
     );
 }
 
-/// What begins before the first day or beyond all calendars takes no time.
+/// What ends beyond all calendars, or when it begins, takes no time.
 #[test]
-fn times_that_no_calendar_has_are_passed_over() {
+fn times_beyond_all_calendars_or_of_no_length_are_passed_over() {
     let folder: Folder = with_site(LONDON);
     folder.put(
         "x.ics",
@@ -153,6 +153,8 @@ fn times_that_no_calendar_has_are_passed_over() {
             "UID:1\nLOCATION:B\nDTSTART:99991231T233000\nDTEND:99991231T235959",
             "UID:2\nLOCATION:B\nDTSTART;TZID=America/New_York:99991231T233000\nDURATION:PT1S",
             "UID:3\nLOCATION:B\nDTSTART:20260310T100000\nDURATION:PT1H",
+            // Without an end it ends when it begins (RFC 5545, section 3.6.1).
+            "UID:4\nLOCATION:B\nDTSTART:20260310T150000",
         ]),
     );
     let ran = folder.run(&["import", "events", "x.ics", "--into", "site"]);

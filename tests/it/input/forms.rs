@@ -35,7 +35,7 @@ fn only<'a>(said: &'a [Problem], code: &str) -> &'a Problem {
 }
 
 /// What stands in `site.yaml`, what is written in its place, the code, the message, and the hint.
-const FORMS: [(&str, &str, &str, &str, &str); 15] = [
+const FORMS: [(&str, &str, &str, &str, &str); 18] = [
     (
         "window: \"22:00-24:00\", paid: true",
         "window: \"22:00-24:00\", paid: [true]",
@@ -91,6 +91,28 @@ const FORMS: [(&str, &str, &str, &str, &str); 15] = [
         "E214",
         "nothing is counted in `vist`",
         "did you mean `visit`?",
+    ),
+    (
+        "m2_per_h: 900",
+        "min: 3, per: [bins]",
+        "E203",
+        "`per` should be a text, not a list",
+        "",
+    ),
+    // Without a window, a duty may be at any time of somebody's shift, on a day that is theirs.
+    (
+        "min: 5, window: \"daily 21:00-25:00\", days: mon-fri",
+        "min: 529, days: mon-fri",
+        "E812",
+        "duty `lock up` fits into nobody's shift",
+        "",
+    ),
+    (
+        "min: 5, window: \"daily 21:00-25:00\", days: mon-fri",
+        "min: 5, days: sat",
+        "E812",
+        "duty `lock up` fits into nobody's shift",
+        "",
     ),
     (
         "keep_open: 1",
