@@ -258,7 +258,6 @@ impl Guide {
                 "Run `evenrun check` after each change: it lists every mistake at once."
                     .to_string(),
             ],
-            cart: true,
             ..Draft::default()
         };
         self.storeys(&closets, &mut draft);

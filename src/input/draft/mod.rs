@@ -32,8 +32,6 @@ pub(crate) struct Draft {
     pub(crate) crew: Vec<Hand>,
     /// Minutes of everybody's rest break, and its window.
     pub(crate) rest: Option<(u32, String)>,
-    /// Whether anybody pushes a cart.
-    pub(crate) cart: bool,
     /// Rooms of which one at least stays open.
     pub(crate) group: Vec<String>,
 }
