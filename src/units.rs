@@ -6,7 +6,7 @@
 use serde::{Deserialize, Serialize};
 use std::fmt;
 use std::iter::Sum;
-use std::ops::{Add, AddAssign, Mul, Neg, Sub, SubAssign};
+use std::ops::{Add, AddAssign, Mul, Neg, Sub};
 
 /// Metres in one foot (exact, international foot).
 pub const METRES_PER_FOOT: f64 = 0.3048;
@@ -88,12 +88,6 @@ impl Mul<i64> for Seconds {
 impl AddAssign for Seconds {
     fn add_assign(&mut self, other: Seconds) {
         self.0 += other.0;
-    }
-}
-
-impl SubAssign for Seconds {
-    fn sub_assign(&mut self, other: Seconds) {
-        self.0 -= other.0;
     }
 }
 
@@ -240,34 +234,25 @@ impl fmt::Display for Span {
 }
 
 macro_rules! measure {
-    ($(#[$doc:meta])* $name:ident, $unit:literal) => {
+    ($(#[$doc:meta])* $name:ident) => {
         $(#[$doc])*
         #[derive(Clone, Copy, Debug, Default, PartialEq, PartialOrd, Serialize, Deserialize)]
         #[serde(transparent)]
         pub struct $name(pub f64);
-
-        impl fmt::Display for $name {
-            fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-                write!(f, "{:.1} {}", self.0, $unit)
-            }
-        }
     };
 }
 
 measure!(
     /// A length in metres.
-    Metres,
-    "m"
+    Metres
 );
 measure!(
     /// An area in square metres.
-    SquareMetres,
-    "m²"
+    SquareMetres
 );
 measure!(
     /// A volume in litres.
-    Litres,
-    "l"
+    Litres
 );
 
 #[cfg(test)]

@@ -115,10 +115,6 @@ impl<'de, T: Deserialize<'de>> Visitor<'de> for FileOrVisitor<T> {
 }
 
 impl<T: JsonSchema> JsonSchema for FileOr<T> {
-    fn inline_schema() -> bool {
-        true
-    }
-
     fn schema_name() -> Cow<'static, str> {
         format!("FileOr{}", T::schema_name()).into()
     }

@@ -13,7 +13,7 @@ use std::path::Path;
 
 /// Most floors, and most rooms on each: for more there are imports.
 const MOST_FLOORS: usize = 20;
-const MOST_ROOMS: u32 = 60;
+const MOST_ROOMS: u64 = 60;
 /// Where runs begin.
 const ENTRANCE: &str = "entrance";
 
@@ -258,7 +258,6 @@ impl Guide {
                 "Run `evenrun check` after each change: it lists every mistake at once."
                     .to_string(),
             ],
-            cart: true,
             ..Draft::default()
         };
         self.storeys(&closets, &mut draft);
@@ -495,11 +494,12 @@ fn rooms(text: &str) -> Result<Vec<(u32, String)>, String> {
             ));
         };
         match rooms.iter_mut().find(|(_, k)| *k == kind) {
-            Some((n, _)) => *n += count,
+            Some((n, _)) => *n = n.saturating_add(count),
             None => rooms.push((count, kind)),
         }
     }
-    let all: u32 = rooms.iter().map(|(n, _)| *n).sum();
+    // In 64 bits: somebody may well answer with billions.
+    let all: u64 = rooms.iter().map(|(n, _)| u64::from(*n)).sum();
     if all == 0 || all > MOST_ROOMS {
         return Err(format!(
             "from 1 to {MOST_ROOMS} rooms; more can be imported from a spreadsheet"
@@ -602,5 +602,135 @@ mod tests {
                 .contains("the kinds are")
         );
         assert!(guide.answer("900 office").is_err());
+    }
+
+    /// Answers the question that begins so with every wrong answer of a list, and each time the words are the ones given.
+    fn refused(guide: &mut Guide, question: &str, answers: &[(&str, &str)]) {
+        let asked = guide.question().unwrap();
+        assert!(asked.text.starts_with(question), "{asked:?}");
+        for (answer, why) in answers {
+            assert_eq!(guide.answer(answer).unwrap_err(), *why, "{answer}");
+            assert_eq!(guide.question().as_ref(), Some(&asked), "{answer}");
+        }
+    }
+
+    #[test]
+    #[expect(clippy::too_many_lines, reason = "a table")]
+    fn every_wrong_answer_is_told_in_its_own_words() {
+        let mut guide = Guide::default();
+        let long = "x".repeat(101);
+        let shorter = "a shorter name, on one line";
+        refused(
+            &mut guide,
+            "What is the site",
+            &[(&long, shorter), ("a\tb", shorter)],
+        );
+        for answer in ["Mill", "metric"] {
+            guide.answer(answer).unwrap();
+        }
+        let many: Vec<String> = (1..=21).map(|n| n.to_string()).collect();
+        let wrong = [(",", "name one at least"), (&many.join(", "), "20 at most")];
+        refused(&mut guide, "Which floors", &wrong);
+        guide.answer("G, 1, 2").unwrap();
+        refused(
+            &mut guide,
+            "Is there a lift",
+            &[("perhaps", "answer yes or no")],
+        );
+        guide.answer("Y").unwrap();
+        for answer in ["office, 2 offices", "lab", "lab"] {
+            guide.answer(answer).unwrap();
+        }
+        assert_eq!(guide.rooms[0], [(3, "office".to_string())]);
+        let wrong = [
+            ("0.5", "from 1 to 20000"),
+            ("big", "answer with a number"),
+            ("NaN", "from 1 to 20000"),
+        ];
+        refused(&mut guide, "How large", &wrong);
+        guide.answer("18,5").unwrap();
+        assert!((guide.area - 18.5).abs() < 1e-9);
+        let like = "answer like `2 bowls, 2 basins`";
+        let wrong = [
+            ("2 bowls", like),
+            ("no bowls, 2 basins", like),
+            ("0 bowls, 1 basin", like),
+        ];
+        refused(&mut guide, "What has a usual restroom", &wrong);
+        guide.answer("1 bowl, 51 basins").unwrap_err();
+        guide.answer("1 bowl, 1 basin").unwrap();
+        guide.answer("").unwrap();
+        let wrong = [("G, 3", "there is no floor 3; did you mean `1`?")];
+        refused(&mut guide, "On which floors is a closet", &wrong);
+        guide.answer("2").unwrap();
+        guide.answer("Ana").unwrap();
+        let wrong = [
+            ("evening", "write two times, such as 17:00-22:00"),
+            ("17:00-17:30", "that is less than an hour"),
+        ];
+        refused(&mut guide, "From when to when", &wrong);
+        guide.answer("17:00-22:00").unwrap();
+        refused(&mut guide, "How many minutes", &[("61", "from 0 to 60")]);
+        guide.answer("0").unwrap();
+        let hours = "write hours, such as mon-fri 18:00-21:30";
+        refused(&mut guide, "When may a restroom", &[("at night", hours)]);
+        guide.answer("").unwrap();
+        // All is answered: whatever else is said changes nothing.
+        assert_eq!(guide.question(), None);
+        guide.answer("more").unwrap();
+        let text = guide.site().unwrap_or_else(|problems| panic!("{problems}"));
+        assert!(
+            text.contains("closet 2") && !text.contains("closet G"),
+            "{text}"
+        );
+    }
+
+    #[test]
+    fn billions_of_rooms_are_too_many_and_no_sum_runs_over() {
+        for answer in [
+            "4294967295 office, 2 lab",
+            "4294967295 office, 4294967295 offices",
+            "0 office",
+        ] {
+            let why = rooms(answer).unwrap_err();
+            assert!(why.starts_with("from 1 to 60 rooms"), "{answer}: {why}");
+        }
+    }
+
+    #[test]
+    fn without_a_lift_there_are_as_many_people_as_floors() {
+        let mut guide = answered(&[
+            "",
+            "",
+            "G, 1, 2, 3, 4",
+            "no",
+            "",
+            "",
+            "",
+            "",
+            "",
+            "",
+            "",
+            "",
+        ]);
+        assert_eq!(
+            guide.question().unwrap().default,
+            "Ana, Ben, Cem, Dora, Person 5"
+        );
+        let why = "without a lift carts stay on their floor: name 5 people at least";
+        refused(&mut guide, "Who cleans", &[("Ana, Ben, Cem, Dora", why)]);
+    }
+
+    #[test]
+    fn one_floor_has_no_ways_up() {
+        let mut guide = answered(&["", "", "G"]);
+        while guide.question().is_some() {
+            guide.answer("").unwrap();
+        }
+        let text = guide.site().unwrap_or_else(|problems| panic!("{problems}"));
+        assert!(
+            !text.contains("stairs:") && !text.contains("lifts:"),
+            "{text}"
+        );
     }
 }

@@ -170,4 +170,11 @@ mod tests {
             assert!(problem(line, column, source).render().contains("E305"));
         }
     }
+
+    #[test]
+    fn several_problems_are_told_apart_by_a_blank_line() {
+        let one = problem(1, 1, "x");
+        let both = Problems(vec![one.clone(), one.clone()]).to_string();
+        assert_eq!(both, format!("{}\n\n{}", one.render(), one.render()));
+    }
 }

@@ -3,6 +3,11 @@
 
 mod broken;
 mod building;
+mod calendars;
 mod events;
+mod ifc;
+mod lists;
+mod merging;
+mod networks;
 mod rooms;
 mod support;

@@ -1,6 +1,7 @@
 //! Reading sites from files: the valid fixtures read, and every broken one yields exactly the code in its name.
 
 mod altered;
+mod forms;
 
 use evenrun::input::{Problem, new_site_text, read_site};
 use std::collections::BTreeSet;

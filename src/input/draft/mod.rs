@@ -16,8 +16,6 @@ pub(crate) struct Draft {
     pub(crate) name: String,
     /// Whether reports show feet, gallons and a clock of twelve hours.
     pub(crate) us_units: bool,
-    /// Time zone, if known.
-    pub(crate) time_zone: Option<String>,
     /// Lines of comment at the top: where it comes from and what to look at first.
     pub(crate) notes: Vec<String>,
     /// Lowest first.
@@ -34,8 +32,6 @@ pub(crate) struct Draft {
     pub(crate) crew: Vec<Hand>,
     /// Minutes of everybody's rest break, and its window.
     pub(crate) rest: Option<(u32, String)>,
-    /// Whether anybody pushes a cart.
-    pub(crate) cart: bool,
     /// Rooms of which one at least stays open.
     pub(crate) group: Vec<String>,
 }
@@ -50,7 +46,7 @@ pub(crate) struct Floor {
 }
 
 /// A hall.
-#[derive(Clone, Debug, Default)]
+#[derive(Clone, Debug)]
 pub(crate) struct Hall {
     pub(crate) id: String,
     pub(crate) floor: String,
@@ -68,15 +64,6 @@ pub(crate) enum HallForm {
         line: Vec<(f64, f64)>,
         places: Vec<(String, f64)>,
     },
-}
-
-impl Default for HallForm {
-    fn default() -> HallForm {
-        HallForm::Listed {
-            spacing_m: 4.0,
-            places: Vec::new(),
-        }
-    }
 }
 
 /// Stairs, a lift, or a way between halls.

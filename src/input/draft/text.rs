@@ -19,9 +19,6 @@ impl Draft {
         }
         let _ = write!(text, "\nsite: {}\n", scalar(&self.name));
         text.push_str("# date: 2026-03-10 # the date planned for when the command names none\n");
-        if let Some(zone) = &self.time_zone {
-            let _ = writeln!(text, "time_zone: {}", scalar(zone));
-        }
         let units = if self.us_units { "us" } else { "metric" };
         let _ = writeln!(
             text,
@@ -89,16 +86,13 @@ impl Draft {
     }
 
     fn people(&self, text: &mut String) {
-        if self.cart {
-            let cart = if self.us_units {
-                "waste_gal: 32, bucket_sqft: 650, bucket_rooms: 3, width_in: 30"
-            } else {
-                "waste_l: 120, bucket_m2: 60, bucket_rooms: 3, width_m: 0.75"
-            };
-            let _ = write!(text, "\ncarts:\n  - {{id: cart, {cart}}}{GUESSED}\n");
-        }
+        let cart = if self.us_units {
+            "waste_gal: 32, bucket_sqft: 650, bucket_rooms: 3, width_in: 30"
+        } else {
+            "waste_l: 120, bucket_m2: 60, bucket_rooms: 3, width_m: 0.75"
+        };
+        let _ = write!(text, "\ncarts:\n  - {{id: cart, {cart}}}{GUESSED}\n");
         text.push_str("\ncrew: # no `cart` means on foot\n");
-        let cart = if self.cart { ", cart: cart" } else { "" };
         let rest = self.rest.as_ref().map(|(minutes, window)| {
             format!(", breaks: [{{name: rest, min: {minutes}, window: {window:?}, paid: true}}]")
         });
@@ -106,7 +100,7 @@ impl Draft {
         for hand in &self.crew {
             let _ = writeln!(
                 text,
-                "  - {{name: {}, shift: {:?}, days: mon-fri, start: {}{cart}{rest}}}{}",
+                "  - {{name: {}, shift: {:?}, days: mon-fri, start: {}, cart: cart{rest}}}{}",
                 scalar(&hand.name),
                 hand.shift,
                 scalar(&hand.start),

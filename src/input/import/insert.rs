@@ -159,6 +159,33 @@ mod tests {
         let item = vec!["  - {id: B}\n".to_string()];
         assert_eq!(insert_items("halls: [{id: A}]\n", "halls", &item), None);
         assert_eq!(insert_items("halls: [\n", "halls", &item), None);
+        assert_eq!(insert_items("halls: none\n", "halls", &item), None);
+        assert_eq!(insert_items("- a\n", "halls", &item), None);
         assert!(insert_items("halls:\nsite: x\n", "halls", &item).is_some());
+    }
+
+    #[test]
+    fn a_file_whose_last_line_is_not_ended_grows_by_whole_lines() {
+        let item = vec!["  - {id: B}\n".to_string()];
+        let added = |text, key| insert_items(text, key, &item).unwrap();
+        assert_eq!(
+            added("halls:\n  - {id: A}", "halls"),
+            "halls:\n  - {id: A}\n  - {id: B}\n"
+        );
+        assert_eq!(
+            added("site: x", "halls"),
+            "site: x\n\nhalls:\n  - {id: B}\n"
+        );
+        assert_eq!(
+            insert_items("site: [", "halls", &[]),
+            Some("site: [".to_string())
+        );
+    }
+
+    /// Behind `...`, which ends a YAML document (YAML 1.2, section 9.1.4), new keys would be a document of their own.
+    #[test]
+    fn nothing_is_added_behind_the_end_of_the_document() {
+        let item = vec!["  - {id: B}\n".to_string()];
+        assert_eq!(insert_items("site: x\n...\n", "halls", &item), None);
     }
 }

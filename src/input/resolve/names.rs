@@ -56,7 +56,7 @@ impl Index {
             .get(&name)
             .filter(|_| id.sound && !name.is_empty())
         {
-            let message = format!("there are two {}s `{name}`", self.what);
+            let message = format!("there is another {} `{name}`", self.what);
             let first = self.at[*first];
             let hint = format!(
                 "the first is in {} line {}",

@@ -67,6 +67,16 @@ fn far_away() -> Vec<u8> {
     book.save_to_buffer().unwrap()
 }
 
+/// An archive of many parts with nothing in them.
+fn parted() -> Vec<u8> {
+    let mut book = ZipWriter::new(Cursor::new(Vec::new()));
+    for part in 0..2_001 {
+        book.start_file(part.to_string(), SimpleFileOptions::default())
+            .unwrap();
+    }
+    book.finish().unwrap().into_inner()
+}
+
 /// A workbook with one thing written otherwise in all its parts.
 fn rewritten(from: &str, to: &str) -> Vec<u8> {
     let mut whole = ZipArchive::new(Cursor::new(dated())).unwrap();
@@ -106,6 +116,7 @@ fn rooms() -> Vec<Broken> {
         ),
         broken("I101", "list.docx", "list.docx: ", b"PK".to_vec()),
         broken("I101", "list", "list: ", b"Room".to_vec()),
+        broken("I102", "parts.xlsx", "parts.xlsx: ", parted()),
         broken("I102", "bomb.xlsx", "bomb.xlsx: ", fixture("bomb.xlsx")),
         broken("I103", "half.xlsx", "half.xlsx: ", half),
         broken(
@@ -188,6 +199,7 @@ fn rooms() -> Vec<Broken> {
     ];
     for (code, map) in [
         ("I202", "columns: {Room: id, Type: knd}\n"),
+        ("I202", "columns: [Room, Kind]\n"),
         ("I203", "columns: {Room: id, Kind: kind}\n"),
     ] {
         all.push(Broken {
@@ -245,6 +257,37 @@ fn events() -> Vec<Broken> {
             "length.ics",
             "length.ics:5:1: ",
             at("DURATION:1 hour"),
+        ),
+        broken(
+            "I404",
+            "timeless.ics",
+            "timeless.ics:4:1: ",
+            whole("DTSTART:\nDURATION:PT1H"),
+        ),
+        broken("I404", "endless.ics", "endless.ics:5:1: ", at("DTEND: ")),
+        // A length forwards, in weeks or days and hours, and in nothing else (RFC 5545, section 3.3.6).
+        broken(
+            "I404",
+            "backwards.ics",
+            "backwards.ics:5:1: ",
+            at("DURATION:-PT1H"),
+        ),
+        broken("I404", "year.ics", "year.ics:5:1: ", at("DURATION:P1Y")),
+        broken("I404", "bare.ics", "bare.ics:5:1: ", at("DURATION:PT90")),
+        broken(
+            "I405",
+            "until.ics",
+            "until.ics:5:1: ",
+            at("RRULE:FREQ=DAILY;UNTIL=SUMMER\nDURATION:PT1H"),
+        ),
+        broken(
+            "I407",
+            "vain.ics",
+            "vain.ics:9:1: ",
+            at(&format!(
+                "{}DURATION:PT1H",
+                "RRULE:FREQ=YEARLY;BYMONTH=2;BYMONTHDAY=30;UNTIL=20300101T000000\n".repeat(5)
+            )),
         ),
         broken(
             "I404",

@@ -13,7 +13,7 @@ fn with(name: &str) -> Folder {
     folder
 }
 
-fn codes(err: &str) -> Vec<String> {
+pub(super) fn codes(err: &str) -> Vec<String> {
     let mut codes: Vec<String> = err
         .split(": ")
         .filter(|p| p.len() == 4 && p.starts_with('I'))

@@ -24,9 +24,9 @@ pub(super) fn with_site(zone: &str) -> Folder {
     folder
 }
 
-const LONDON: &str = "time_zone: Europe/London\n";
+pub(super) const LONDON: &str = "time_zone: Europe/London\n";
 
-fn calendar(events: &[&str]) -> String {
+pub(super) fn calendar(events: &[&str]) -> String {
     let events: Vec<String> = events
         .iter()
         .map(|e| format!("BEGIN:VEVENT\n{e}\nEND:VEVENT\n"))
@@ -39,7 +39,7 @@ fn calendar(events: &[&str]) -> String {
 }
 
 /// The hours of each room after an import.
-fn hours(folder: &Folder, more: &[&str]) -> Vec<String> {
+pub(super) fn hours(folder: &Folder, more: &[&str]) -> Vec<String> {
     folder.well(&[&["import", "events", "x.ics", "--into", "site"], more].concat());
     let mut reader =
         csv::Reader::from_reader(folder.text("site/rooms.csv").into_bytes().leak() as &[u8]);

@@ -152,12 +152,12 @@ fn a_dry_run_shows_the_same_and_writes_nothing() {
 }
 
 /// A site written by hand, with its own order, words and comments.
-const SITE: &str = "# Ours. Do not tidy this up.\nsite: Corner house\nrooms: list/rooms.csv   # kept by Kim\n\nfloors:\n  - {id: G} # ground\n  - {id: \"1\"}\n\
+pub(super) const SITE: &str = "# Ours. Do not tidy this up.\nsite: Corner house\nrooms: list/rooms.csv   # kept by Kim\n\nfloors:\n  - {id: G} # ground\n  - {id: \"1\"}\n\
 halls:\n  # the long one\n  - {id: G-Hall, floor: G, places: [entrance, closet, G01, G02]}\n\n# no lift yet\nstairs:\n  - {id: s, landings: [\"G-Hall@end\", \"1-Hall@start\"], steps: 20}\n\
 closets: [{id: closet, fill_point: true, waste_point: true}]\nplaces: [{id: entrance}]\ncrew: [{name: Ana, shift: \"17:00-21:00\", start: entrance}]\n";
 const ROOMS: &str = "id,kind,area_m2,prefer,open\r\nG02,office,24,Ana,\"mon-fri 17:00-21:00; 2026-03-12 closed\"\r\nG01,office,18,,\r\n";
 
-fn with_site() -> Folder {
+pub(super) fn with_site() -> Folder {
     let folder = Folder::new();
     folder.put(
         "site/site.yaml",

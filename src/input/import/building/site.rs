@@ -190,7 +190,6 @@ impl Maker<'_> {
                 "Run `evenrun check` after each change: it lists every mistake at once."
                     .to_string(),
             ],
-            cart: true,
             floors: self.floors(),
             ..Draft::default()
         };

@@ -3,7 +3,7 @@
 use super::component::Component;
 use super::lines::Line;
 use super::recur::{Effort, Recurrence};
-use super::time::{When, duration, later, moments, seconds};
+use super::time::{When, duration, first_moment, later, moments, seconds};
 use super::zone::{Zone, Zones};
 use crate::input::limits::EVENT_TIMES;
 use crate::input::log::{Log, Pos};
@@ -138,11 +138,11 @@ impl Reader<'_> {
         let Some(line) = event.line("DTSTART") else {
             return Some(Vec::new());
         };
-        let first = moments(line, self.zones, self.log)?.into_iter().next()?;
+        let first = first_moment(line, self.zones, self.log)?;
         let recurrence = Recurrence::of(event, self.log)?;
         // A zone may be a day away; and days are compared below.
         let until = self.until.to_datetime(jiff::civil::Time::midnight());
-        let until = later(until, 2 * 86_400)?;
+        let until = later(until, 2 * 86_400).unwrap_or(until);
         let zone = first.zone.clone();
         let until_wall = move |utc: DateTime| on_wall_of(utc, zone.as_ref());
         let mut walls = if recurrence.is_empty() {
@@ -175,10 +175,10 @@ impl Reader<'_> {
         let Some(line) = event.line("DTSTART") else {
             return Some(0);
         };
-        let start = moments(line, self.zones, self.log)?.into_iter().next()?;
+        let start = first_moment(line, self.zones, self.log)?;
         let seconds_of = |end: DateTime| seconds(end) - start.at(self.home).map_or(0, seconds);
         let length = if let Some(line) = event.line("DTEND") {
-            let end = moments(line, self.zones, self.log)?.into_iter().next()?;
+            let end = first_moment(line, self.zones, self.log)?;
             end.at(self.home).map_or(0, seconds_of)
         } else if let Some(line) = event.line("DURATION") {
             let end = duration(&line.value).and_then(|span| start.wall.checked_add(span).ok());

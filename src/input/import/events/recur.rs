@@ -54,6 +54,9 @@ impl Recurrence {
     ) -> Option<Vec<DateTime>> {
         let mut times = Vec::new();
         for (rule, pos) in &self.rules {
+            if has_ended(rule, start, until_wall) {
+                continue;
+            }
             let set = parsed(rule, start, until_wall);
             let Ok(set) = set else {
                 let why = set.err().map(|e| e.to_string()).unwrap_or_default();
@@ -199,6 +202,12 @@ fn parsed(
         })
         .collect();
     format!("DTSTART:{}\nRRULE:{}", stamp(start), parts.join(";")).parse()
+}
+
+/// Whether a rule ends before it begins: so calendars write a series that was dropped.
+fn has_ended(rule: &str, start: DateTime, until_wall: &dyn Fn(DateTime) -> DateTime) -> bool {
+    let until = rule.split(';').find_map(|part| part.strip_prefix("UNTIL="));
+    until.is_some_and(|until| local(&end(until, until_wall)).is_some_and(|end| end < start))
 }
 
 /// The end of a rule: a day is meant to its last second.

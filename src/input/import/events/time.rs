@@ -65,6 +65,17 @@ pub(super) fn moments(line: &Line, zones: &Zones, log: &Log) -> Option<Vec<When>
     values.filter(|v| !v.is_empty()).map(read).collect()
 }
 
+/// The moment of a line that has to hold one; without any, that is told.
+pub(super) fn first_moment(line: &Line, zones: &Zones, log: &Log) -> Option<When> {
+    let first = moments(line, zones, log)?.into_iter().next();
+    if first.is_none() {
+        let message = format!("`{}` has no time", line.name);
+        let hint = "times are written like `20260310T174500Z`";
+        log.error("I404", line.pos, message, hint);
+    }
+    first
+}
+
 fn moment(text: &str, line: &Line, zones: &Zones, log: &Log) -> Option<When> {
     if let Some(day) = day(text) {
         return Some(When {

@@ -62,6 +62,7 @@ pub(crate) fn into_site(main: &Path, text: &Text, rooms: &Rooms, log: &Log) -> O
             place(main, text, &path, rooms, &mut merged);
         }
         Some((Shape::List(items), _)) => beside(folder, items, rooms, &mut merged, log)?,
+        // None are named yet.
         Some((Shape::Null, _)) | None => beside(folder, &[], rooms, &mut merged, log)?,
         Some((_, pos)) => {
             let hint = "name a CSV file, such as `rooms: rooms.csv`";
@@ -200,9 +201,16 @@ fn beside(
     }
     merged.changes = merge(&mut present, &rooms.found);
     merged.files.push((path, present.csv(false)));
+    let (why, place) = if items.is_empty() {
+        ("the site's own file names no rooms", "into it")
+    } else {
+        (
+            "rooms stand in the site's own file",
+            "in place of that list",
+        )
+    };
     merged.advice.push(format!(
-        "rooms stand in the site's own file, which is left as it is: write `rooms: {BESIDE}` in place of that list, then import once more \
-         to put new rooms on halls"
+        "{why}, and is left as it is: write `rooms: {BESIDE}` {place}, then import once more to put new rooms on halls"
     ));
     Some(())
 }

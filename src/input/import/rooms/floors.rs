@@ -192,6 +192,8 @@ mod tests {
             ("101A", floor("", "1")),
             ("12", None),
             ("Lobby", None),
+            ("WC-A", None),
+            ("A-0012", floor("A", "0")),
             ("", None),
         ] {
             assert_eq!(told(id), wanted, "{id}");
@@ -215,6 +217,15 @@ mod tests {
         let mut floors = ["2", "10", "B", "G", "1", "B2", "M", "R", "Tower"];
         floors.sort_by(|a, b| order(a, b));
         assert_eq!(floors, ["B2", "B", "G", "M", "1", "2", "10", "R", "Tower"]);
+    }
+
+    #[test]
+    fn zeros_are_the_floor_zero_and_words_that_say_nothing_stay() {
+        assert_eq!(
+            ["Level 0", "00th", "0", "Floor"].map(tidy),
+            ["0", "0", "0", "Floor"]
+        );
+        assert_eq!(natural("G01a", "G01a"), Ordering::Equal);
     }
 
     #[test]

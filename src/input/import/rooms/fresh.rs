@@ -57,7 +57,6 @@ pub(crate) fn draft(name: &str, source: &str, us_units: bool, rooms: &Rooms, log
             name: "Main entrance".to_string(),
             guessed: true,
         }],
-        cart: true,
         group: rooms
             .found
             .iter()

@@ -458,15 +458,11 @@ fn tell_uncounted(rooms: &[Found], log: &Log) {
         .filter(|r| !counted(r, "bowls") && !counted(r, "basins"))
         .collect();
     if let Some(restroom) = bare.first() {
-        let more = if bare.len() > 1 {
-            format!(" and {} more", bare.len() - 1)
-        } else {
-            String::new()
+        let who = match bare.len() {
+            1 => format!("restroom `{}` has", restroom.id),
+            all => format!("restroom `{}` and {} more have", restroom.id, all - 1),
         };
-        let message = format!(
-            "restroom `{}`{more} has neither bowls nor basins: cleaning them takes no time",
-            restroom.id
-        );
+        let message = format!("{who} neither bowls nor basins: cleaning them takes no time");
         log.warning(
             "I917",
             restroom.pos,

@@ -22,8 +22,9 @@ pub(super) fn tables(file: u32, bytes: Vec<u8>, log: &Log) -> Option<Vec<Table>>
         Ok(size) if size <= limits::UNPACKED_BYTES => {}
         Ok(_) => {
             let message = format!(
-                "it unpacks to more than {} MiB",
-                limits::UNPACKED_BYTES >> 20
+                "it unpacks to more than {} MiB, or into more than {} parts",
+                limits::UNPACKED_BYTES >> 20,
+                limits::BOOK_PARTS
             );
             let hint = "copy the sheet with the rooms into a workbook of its own";
             log.error("I102", whole(file), message, hint);

@@ -6,12 +6,12 @@ use super::plan::{Building, Riser, Space, Storey};
 use crate::input::import::table::whole;
 use crate::input::limits::SPACES;
 use crate::input::log::Log;
-use crate::units::SQUARE_METRES_PER_SQUARE_FOOT;
+use crate::units::METRES_PER_FOOT;
 use std::collections::{BTreeMap, BTreeSet};
 use step::{Entity, entities};
 
 /// The entities that say something of rooms.
-const WANTED: [&str; 20] = [
+const WANTED: [&str; 21] = [
     "IFCBUILDING",
     "IFCBUILDINGSTOREY",
     "IFCSPACE",
@@ -31,6 +31,7 @@ const WANTED: [&str; 20] = [
     "IFCQUANTITYAREA",
     "IFCSIUNIT",
     "IFCCONVERSIONBASEDUNIT",
+    "IFCMEASUREWITHUNIT",
     "IFCUNITASSIGNMENT",
 ];
 
@@ -41,7 +42,7 @@ pub(super) fn read(file: u32, text: &str, log: &Log) -> Option<Building> {
     let all = entities(file, text, &WANTED, log)?;
     let metre = length_unit(&all);
     let storeys = storeys(&all, metre);
-    let parents = parents(&all)?;
+    let parents = parents(&all);
     let storey_of = |id: u32| {
         let home = above(id, &parents).find_map(|up| storeys.iter().position(|(s, _)| *s == up));
         home.or((storeys.len() == 1).then_some(0))
@@ -129,61 +130,74 @@ fn spaces(
 
 /// Metres in one unit of length.
 fn length_unit(all: &Entities) -> f64 {
-    let assigned: Vec<u32> = all
-        .values()
-        .filter(|e| e.kind == "IFCUNITASSIGNMENT")
-        .flat_map(|e| e.references(0))
-        .collect();
-    let units = assigned
-        .iter()
-        .filter_map(|id| all.get(id))
-        .filter(|e| e.word(1) == "LENGTHUNIT");
-    let of = |e: &Entity| match (
-        e.kind.as_str(),
-        e.word(2),
-        e.text(2).to_lowercase().as_str(),
-    ) {
-        ("IFCSIUNIT", "MILLI", _) => 0.001,
-        ("IFCSIUNIT", "CENTI", _) => 0.01,
-        ("IFCSIUNIT", "DECI", _) => 0.1,
-        ("IFCCONVERSIONBASEDUNIT", _, "foot" | "feet") => 0.3048,
-        ("IFCCONVERSIONBASEDUNIT", _, "inch") => 0.0254,
-        _ => 1.0,
-    };
-    units.map(of).next().unwrap_or(1.0)
+    unit(all, "LENGTHUNIT").map_or(1.0, |unit| in_si(all, unit, 1))
 }
 
 /// Square metres in one unit of area.
 fn area_unit(all: &Entities) -> f64 {
-    let in_feet = |e: &Entity| {
-        e.kind == "IFCCONVERSIONBASEDUNIT"
-            && e.word(1) == "AREAUNIT"
-            && e.text(2).to_lowercase().contains("foot")
+    unit(all, "AREAUNIT").map_or(1.0, |unit| in_si(all, unit, 2))
+}
+
+/// The unit of a kind that the project uses.
+fn unit<'a>(all: &'a Entities, kind: &str) -> Option<&'a Entity> {
+    let assigned = all
+        .values()
+        .filter(|e| e.kind == "IFCUNITASSIGNMENT")
+        .flat_map(|e| e.references(0));
+    assigned
+        .filter_map(|id| all.get(&id))
+        .find(|e| e.word(1) == kind)
+}
+
+/// Metres in a unit, or square metres if it has two dimensions.
+fn in_si(all: &Entities, unit: &Entity, dimensions: i32) -> f64 {
+    /// Factors beyond these are no unit of a building.
+    const FACTORS: std::ops::RangeInclusive<f64> = 1e-9..=1e9;
+    let prefixed = |e: &Entity| {
+        let metres: f64 = match e.word(2) {
+            "MILLI" => 0.001,
+            "CENTI" => 0.01,
+            "DECI" => 0.1,
+            _ => 1.0,
+        };
+        metres.powi(dimensions)
     };
-    if all.values().any(in_feet) {
-        SQUARE_METRES_PER_SQUARE_FOOT
+    if unit.kind == "IFCSIUNIT" {
+        return prefixed(unit);
+    }
+    let told = || {
+        let measure = all.get(&unit.reference(3)?)?;
+        let base = all.get(&measure.reference(1)?)?;
+        Some(measure.number(0)? * prefixed(base))
+    };
+    let name = unit.text(2).to_lowercase();
+    let named: f64 = if name.contains("foot") || name.contains("feet") {
+        METRES_PER_FOOT
+    } else if name.contains("inch") {
+        METRES_PER_FOOT / 12.0
     } else {
         1.0
-    }
+    };
+    told()
+        .filter(|factor| FACTORS.contains(factor))
+        .unwrap_or(named.powi(dimensions))
 }
 
 /// What each thing is part of, or contained in.
-fn parents(all: &Entities) -> Option<BTreeMap<u32, u32>> {
+fn parents(all: &Entities) -> BTreeMap<u32, u32> {
     let mut parents = BTreeMap::new();
     for e in all.values() {
-        match e.kind.as_str() {
-            "IFCRELAGGREGATES" => {
-                let whole = e.reference(4)?;
-                parents.extend(e.references(5).into_iter().map(|part| (part, whole)));
-            }
-            "IFCRELCONTAINEDINSPATIALSTRUCTURE" => {
-                let home = e.reference(5)?;
-                parents.extend(e.references(4).into_iter().map(|part| (part, home)));
-            }
-            _ => {}
+        let (whole, parts) = match e.kind.as_str() {
+            "IFCRELAGGREGATES" => (e.reference(4), e.references(5)),
+            "IFCRELCONTAINEDINSPATIALSTRUCTURE" => (e.reference(5), e.references(4)),
+            _ => continue,
+        };
+        // A relation to nothing tells nothing.
+        if let Some(whole) = whole {
+            parents.extend(parts.into_iter().map(|part| (part, whole)));
         }
     }
-    Some(parents)
+    parents
 }
 
 /// Everything above a thing; a circle ends where it closes.

@@ -337,7 +337,7 @@ impl Reader<'_> {
         number.is_finite().then_some(number)
     }
 
-    /// A text with its escapes undone: `''`, `\X2\00FC\X0\`, `\X\FC`, `\S\|`.
+    /// A text with its escapes undone: `''`, `\X2\00FC\X0\`, `\X4\0001F9F9\X0\`, `\X\FC`, `\S\|`.
     fn quoted(&mut self) -> Option<String> {
         self.next();
         let start = self.at;
@@ -372,6 +372,15 @@ fn unescaped(raw: &str) -> String {
                 .filter_map(|c| u16::from_str_radix(std::str::from_utf8(c).ok()?, 16).ok())
                 .collect();
             text.push_str(&String::from_utf16_lossy(&units));
+            rest = after;
+        } else if let Some((hex, after)) = rest
+            .strip_prefix("\\X4\\")
+            .and_then(|r| r.split_once("\\X0\\"))
+        {
+            let codes = hex.as_bytes().chunks(8);
+            text.extend(codes.filter_map(|c| {
+                char::from_u32(u32::from_str_radix(std::str::from_utf8(c).ok()?, 16).ok()?)
+            }));
             rest = after;
         } else if let Some(code) = rest
             .strip_prefix("\\X\\")
@@ -415,5 +424,60 @@ mod tests {
         ];
         assert_eq!(space.values[4], Value::List(list));
         assert_eq!((space.text(5), space.values.len()), ("l".to_string(), 7));
+    }
+
+    /// The parameters of the only entity of a file.
+    fn values_of(parameters: &str) -> Entity {
+        let text = format!("ISO-10303-21;\nDATA;\n#7 = IFCSPACE({parameters});\nENDSEC;\n");
+        let log = Log::default();
+        let mut found = entities(0, &text, &["IFCSPACE"], &log).unwrap_or_default();
+        assert_eq!(log.into_problems(), [], "{parameters}");
+        found.remove(&7).unwrap()
+    }
+
+    /// Control directives of strings as in ISO 10303-21, section 6.4.3 (the section is from memory).
+    #[test]
+    fn every_escape_of_a_text_is_undone() {
+        for (written, meant) in [
+            (r"Caf\S\i", "Caf\u{e9}"),
+            (r"Caf\X\E9", "Caf\u{e9}"),
+            (r"\X2\00C400D6\X0\ x", "\u{c4}\u{d6} x"),
+            (r"\X4\0001F9F90000004B\X0\-1", "\u{1f9f9}K-1"),
+            (r"a\\b", r"a\b"),
+            (r"\X\zz", r"\X\zz"),
+            ("Women''s", "Women's"),
+            // What is cut off or no character is left as it is, or left out.
+            (r"\X4\00D80000\X0\!", "!"),
+            (r"\S\", r"\S\"),
+        ] {
+            assert_eq!(values_of(&format!("'{written}'")).text(0), meant);
+        }
+    }
+
+    /// Forms of values as in ISO 10303-21: a typed one, a binary one, an empty list.
+    #[test]
+    fn values_of_every_form_are_read() {
+        let entity = values_of(
+            "IFCAREAMEASURE(0.5),IFCLABEL(' a '),IFCLABEL(2),IFCLABEL('b'),\"0A3F\",(),#12,(#3,$,#4),.T.",
+        );
+        assert_eq!(
+            (entity.number(0), entity.text(1)),
+            (Some(0.5), "a".to_string())
+        );
+        assert_eq!((entity.text(2), entity.number(3)), (String::new(), None));
+        assert_eq!(
+            (&entity.values[4], entity.text(4)),
+            (&Value::None, String::new())
+        );
+        assert_eq!(entity.values[5], Value::List(Vec::new()));
+        assert_eq!(
+            (entity.references(6), entity.references(7)),
+            (vec![12], vec![3, 4])
+        );
+        assert_eq!((entity.references(8), entity.word(8)), (Vec::new(), "T"));
+        assert_eq!(
+            (entity.reference(8), entity.number(8), entity.word(99)),
+            (None, None, "")
+        );
     }
 }
