@@ -2,7 +2,7 @@
 
 use super::super::exit::Exit;
 use super::super::output::{self, Output};
-use super::{put, refused, tell};
+use super::{counted, put, refused, tell};
 use evenrun::input::{BuildingImport, BuildingRequest, import_building};
 use std::path::PathBuf;
 
@@ -53,7 +53,7 @@ pub(super) fn run(args: &Args, output: Output) -> Result<Exit, Exit> {
 fn summary(import: &BuildingImport) -> String {
     format!(
         "storeys     {}: {}\nspaces      {}, of which {} joined to nothing\njoins       {} on one storey\nways out    {}\nstairs      {}\nlifts       {}\n\
-         becomes     {} rooms on {} halls\n",
+         becomes     {} on {}\n",
         import.storeys.len(),
         import.storeys.join(", "),
         import.spaces,
@@ -62,7 +62,7 @@ fn summary(import: &BuildingImport) -> String {
         import.ways_out,
         import.stairs,
         import.lifts,
-        import.rooms,
-        import.halls
+        counted(import.rooms, "room"),
+        counted(import.halls, "hall")
     )
 }

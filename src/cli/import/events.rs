@@ -3,7 +3,7 @@
 use super::super::exit::Exit;
 use super::super::output::{self, Output};
 use super::super::site;
-use super::{changes, put, refused, tell};
+use super::{changes, counted, put, refused, tell};
 use evenrun::input::{EventsImport, EventsRequest, import_events, read_site};
 use jiff::civil::Date;
 use std::fmt::Write;
@@ -92,16 +92,18 @@ fn summary(import: &EventsImport) -> String {
     let (from, until) = import.days;
     let last = until.yesterday().unwrap_or(until);
     let mut text = format!(
-        "{from} to {last}: {} times that rooms of the site are in use\n",
-        import.times
+        "{from} to {last}: {} that rooms of the site are in use\n",
+        counted(import.times, "time")
     );
     if import.free > 0 {
-        let events = if import.free == 1 {
-            "1 event takes".to_string()
-        } else {
-            format!("{} events take", import.free)
-        };
-        let _ = writeln!(text, "{events} no room: cancelled, or marked as free time");
+        let (events, take) = (
+            counted(import.free, "event"),
+            if import.free == 1 { "takes" } else { "take" },
+        );
+        let _ = writeln!(
+            text,
+            "{events} {take} no room: cancelled, or marked as free time"
+        );
     }
     text.push_str(&changes(&import.changes));
     text

@@ -131,3 +131,9 @@ fn changes(changes: &Changes) -> String {
     }
     text
 }
+
+/// `1 room`, `2 rooms`.
+fn counted(count: usize, of: &str) -> String {
+    let ending = if count == 1 { "" } else { "s" };
+    format!("{count} {of}{ending}")
+}

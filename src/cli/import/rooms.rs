@@ -2,7 +2,7 @@
 
 use super::super::exit::Exit;
 use super::super::output::{self, Output};
-use super::{changes, put, refused, tell};
+use super::{changes, counted, put, refused, tell};
 use evenrun::input::{ColumnUse, RoomsImport, RoomsRequest, Units, import_rooms, map_rooms};
 use std::fmt::Write;
 use std::path::PathBuf;
@@ -89,10 +89,9 @@ fn preview(import: &RoomsImport) -> String {
     text.push_str(&columns(&import.columns));
     let closets = match import.closets.len() {
         0 => String::new(),
-        1 => ", 1 custodial closet".to_string(),
-        n => format!(", {n} custodial closets"),
+        n => format!(", {}", counted(n, "custodial closet")),
     };
-    let _ = writeln!(text, "\n{} rooms{closets}", import.rooms);
+    let _ = writeln!(text, "\n{}{closets}", counted(import.rooms, "room"));
     text.push_str(&changes(&import.changes));
     if !import.halls.is_empty() {
         let _ = writeln!(text, "halls guessed: {}", import.halls.join(", "));

@@ -159,7 +159,7 @@ fn times_beyond_all_calendars_or_of_no_length_are_passed_over() {
     );
     let ran = folder.run(&["import", "events", "x.ics", "--into", "site"]);
     assert!(matches!(ran.code, Some(0)), "{}{}", ran.out, ran.err);
-    assert!(ran.out.contains("1 times that rooms"), "{}", ran.out);
+    assert!(ran.out.contains("1 time that rooms"), "{}", ran.out);
 }
 
 #[test]

@@ -81,7 +81,7 @@ fn without_corridors_one_walks_through_the_room_with_the_most_doors() {
         join("X2", "X3"),
     ]);
     let ran = folder.well(&IMPORT);
-    assert!(ran.out.contains("3 rooms on 1 halls\n"), "{}", ran.out);
+    assert!(ran.out.contains("3 rooms on 1 hall\n"), "{}", ran.out);
     let site = folder.text("site/site.yaml");
     // A hall has a length, even that of one room.
     assert!(site.contains("line_m: [[6, 0], [7, 0]]"), "{site}");
