@@ -294,7 +294,7 @@ impl Order {
         for first in 0..visits.len() {
             let Visit { job: id, part } = visits[first];
             let job = &instance.jobs[id as usize];
-            if part != 0 || job.closure.is_none() {
+            if job.closure.is_none() {
                 continue;
             }
             let how = instance.scope(worker, id, scope[id as usize]);
@@ -302,39 +302,46 @@ impl Order {
                 .rev()
                 .find(|i| visits[*i].job == id)
                 .unwrap_or(first);
+            if part != 0 {
+                if is_begun(visits, first) {
+                    self.facts[last].own = own_closures(instance, visits, None, last);
+                }
+                continue;
+            }
             let walks = self.walks(first + 1..=last);
             let stops: Secs = self.facts[first..=last].iter().map(|f| f.part.length).sum();
             self.facts[first].closed = how.closed.max(walks + stops);
-            self.facts[first].own = own_closures(instance, visits, first, last);
+            self.facts[first].own = own_closures(instance, visits, Some(first), last);
         }
     }
 }
 
-/// How many other rooms of the same limits the run has closed at some time between two of its stops, at most.
-fn own_closures(instance: &Instance, visits: &[Visit], first: usize, last: usize) -> i32 {
-    let job = &instance.jobs[visits[first].job as usize];
+/// Whether a part is the first one here of a room that was begun before the night was replanned: it has been closed all along.
+fn is_begun(visits: &[Visit], at: usize) -> bool {
+    let Visit { job, part } = visits[at];
+    part > 0 && !visits[..at].iter().any(|v| v.job == job)
+}
+
+/// How many other rooms of the same limits the run has closed at some time between two stops of a room, at most; `first` is none for a room that was begun before.
+fn own_closures(instance: &Instance, visits: &[Visit], first: Option<usize>, last: usize) -> i32 {
+    let id = visits[last].job;
+    let job = &instance.jobs[id as usize];
     if job.closed_limits.is_empty() {
         return 0;
     }
-    let same = |id: u32| {
-        let other = &instance.jobs[id as usize];
-        id != visits[first].job
-            && other
-                .closed_limits
-                .iter()
-                .any(|l| job.closed_limits.contains(l))
+    let same = |other: u32| {
+        let limits = &instance.jobs[other as usize].closed_limits;
+        other != id && limits.iter().any(|l| job.closed_limits.contains(l))
     };
     let mut count = 0;
     for (index, visit) in visits.iter().enumerate() {
-        // A room that was begun before the night was replanned has no first part here: it has been closed all along.
-        let first_here = || !visits[..index].iter().any(|v| v.job == visit.job);
-        let since_before = visit.part > 0 && first_here();
-        if same(visit.job) && (since_before || visit.part == 0 && index < last) {
+        let begins = is_begun(visits, index) || visit.part == 0 && index < last;
+        if same(visit.job) && begins {
             let ends = visits
                 .iter()
                 .rposition(|v| v.job == visit.job)
                 .unwrap_or(index);
-            count += i32::from(ends > first);
+            count += i32::from(first.is_none_or(|first| ends > first));
         }
     }
     count
