@@ -7,8 +7,8 @@ use super::night;
 use super::saved_by::{Saver, saved_by};
 use crate::balance::{Bound, Certificate, bound, retime};
 use crate::plan::{
-    Afterwards, Made, Misfit, Plan, PlannedStop, Tonight, Undone, UndoneWork, compose, measure,
-    settle,
+    Afterwards, Made, Misfit, Plan, PlannedStop, ReadWalks, Tonight, Undone, UndoneWork, compose,
+    measure_with, settle,
 };
 use crate::route::{Found, Instance, Question, Settings, Standing, Stop, pose, search};
 use crate::site::{Calendar, PlaceId, Site, WorkerId};
@@ -188,7 +188,8 @@ impl Repair<'_> {
         );
         let known: Vec<UndoneWork> = plan.undone.iter().map(|u| u.what).collect();
         self.stay_as_needed(&plan, &late)?;
-        let violations = settle(&self.site, &mut plan, &present, &|_, _| true);
+        let mut read = ReadWalks::default();
+        let violations = settle(&self.site, &mut plan, &present, &|_, _| true, &mut read);
         let at = |what: &UndoneWork| known.iter().position(|k| k == what);
         let saver = |u: &Undone| at(&u.what).and_then(|i| savers[i].clone());
         Ok(Covered {
@@ -196,7 +197,7 @@ impl Repair<'_> {
             proven: self.frozen.past.is_empty(),
             before: self.before(),
             made: Made {
-                measures: measure(&self.site, &plan),
+                measures: measure_with(&self.site, &plan, &mut read),
                 bound,
                 violations,
                 iterations: found.iterations,

@@ -1,9 +1,10 @@
 //! The recipe of a plan: everything above this layer, in order, and the proof and the check at the end.
 
+use super::ReadWalks;
 use super::check::Violation;
 use super::compose::compose;
 use super::earlier::{begin_with, prefer_earlier};
-use super::measure::{Measures, measure};
+use super::measure::{Measures, measure_with};
 use super::model::Plan;
 use super::settle::settle;
 use crate::balance::{Bound, bound, retime, split};
@@ -180,8 +181,9 @@ impl Ground {
             bound(instance, &found.scope, &way, stop)
         };
         let judge = || {
-            let violations = settle(site, &mut plan, &self.present, may);
-            (violations, measure(site, &plan))
+            let mut walks = ReadWalks::default();
+            let violations = settle(site, &mut plan, &self.present, may, &mut walks);
+            (violations, measure_with(site, &plan, &mut walks))
         };
         let (bound, (violations, measures)) = rayon::join(prove, judge);
         Made {

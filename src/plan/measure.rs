@@ -5,7 +5,7 @@
 //! less all breaks, paid or not, and less the site's reserve.
 
 use super::reading::{ReadRun, Reading};
-use super::{Plan, PlannedStop, What};
+use super::{Plan, PlannedStop, ReadWalks, What};
 use crate::site::{FloorId, Site, WorkerId};
 use crate::units::{Clock, Seconds, Span};
 
@@ -134,7 +134,12 @@ impl Evenness {
 
 /// Measures a plan whose ids are the site's; it need not be sound.
 pub fn measure(site: &Site, plan: &Plan) -> Measures {
-    let reading = Reading::new(site, plan);
+    measure_with(site, plan, &mut ReadWalks::default())
+}
+
+/// The same with walks that are known already.
+pub(crate) fn measure_with(site: &Site, plan: &Plan, walks: &mut ReadWalks) -> Measures {
+    let reading = Reading::again(site, plan, walks);
     let runs: Vec<RunMeasures> = reading.runs.iter().map(measured).collect();
     let mut total = Parts::default();
     for run in &runs {

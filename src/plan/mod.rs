@@ -29,8 +29,11 @@ pub use measure::{Evenness, Measures, Parts, RunMeasures, measure};
 pub use model::{Plan, PlannedStop, Reason, Run, Undone, UndoneWork, What, takes_cart};
 pub use tonight::{AddedTonight, ClosedTonight, ShiftTonight, Tonight, Waited, patience};
 
+pub(crate) use check::check_with;
 pub(crate) use compose::compose;
 pub(crate) use document::{MOST_STOPS, break_names};
 pub(crate) use earlier::known_visits;
 pub(crate) use make::{Afterwards, draft};
+pub(crate) use measure::measure_with;
+pub(crate) use reading::Walks as ReadWalks;
 pub(crate) use settle::settle;

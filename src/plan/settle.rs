@@ -4,6 +4,7 @@
 //! Each exchange it names is made, until it names none. That ends: every exchange trades an undone task for a less
 //! important one, or for several.
 
+use super::ReadWalks;
 use super::check::{Checker, Rule, Violation};
 use super::model::{Plan, Reason, Undone, UndoneWork};
 use crate::site::{Site, WorkerId};
@@ -18,8 +19,9 @@ pub(crate) fn settle(
     plan: &mut Plan,
     present: &[WorkerId],
     may: &dyn Fn(WorkerId, DueTask) -> bool,
+    walks: &mut ReadWalks,
 ) -> Vec<Violation> {
-    let mut checker = Checker::new(site, present, may);
+    let mut checker = Checker::new(site, present, may, walks);
     loop {
         let found = checker.look(plan);
         let better = found.iter().any(|v| v.exchange.is_some());

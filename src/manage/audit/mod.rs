@@ -22,8 +22,8 @@ pub use rotation::{Rotation, RotationDocument, rotation};
 pub use today::{GivenStop, Late};
 
 use crate::plan::{
-    Afterwards, Effort, Ground, Made, Plan, Run, Violation, begin_with, check, efforts, measure,
-    prefer_earlier,
+    Afterwards, Effort, Ground, Made, Plan, ReadWalks, Run, Violation, begin_with, check_with,
+    efforts, measure_with, prefer_earlier,
 };
 use crate::route::{Budget, Handover, Instance, Settings, Standing, Stop, pose};
 use crate::site::{RoomId, Site, WorkerId};
@@ -114,16 +114,22 @@ pub fn audit(request: &AuditRequest, watch: &mut dyn FnMut(f64, &Standing)) -> A
         &best_orders.standing(),
         best.measures.evenness.highest,
     );
-    today.violations = broken(request, &today.plan, &ground.present);
-    today.measures = measure(site, &today.plan);
+    let judge = || {
+        let mut walks = ReadWalks::default();
+        let broken = broken(request, &today.plan, &ground.present, &mut walks);
+        (broken, measure_with(site, &today.plan, &mut walks))
+    };
+    let strain = || (efforts(site, &today.plan), efforts(site, &best.plan));
+    let (judged, (efforts_today, efforts_best)) = rayon::join(judge, strain);
+    (today.violations, today.measures) = judged;
     Audit {
-        efforts_today: efforts(site, &today.plan),
-        efforts_best: efforts(site, &best.plan),
         today,
         best,
         unassigned,
         late,
         moves,
+        efforts_today,
+        efforts_best,
     }
 }
 
@@ -224,8 +230,13 @@ impl Anyone {
 }
 
 /// The rules of the site that today's plan breaks. That undone work would fit into the run of somebody who does not own the room is none.
-fn broken(request: &AuditRequest, plan: &Plan, present: &[WorkerId]) -> Vec<Violation> {
-    let mut found = check(request.site, plan, present);
+fn broken(
+    request: &AuditRequest,
+    plan: &Plan,
+    present: &[WorkerId],
+    walks: &mut ReadWalks,
+) -> Vec<Violation> {
+    let mut found = check_with(request.site, plan, present, walks);
     found.retain(|v| match (&v.exchange, v.worker) {
         (Some(exchange), Some(worker)) => request.split.owner(exchange.add.room) == Some(worker),
         _ => true,

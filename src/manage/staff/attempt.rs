@@ -1,7 +1,7 @@
 //! A plan with a number of people alike, made to count what it leaves undone.
 
 use super::StaffRequest;
-use crate::plan::{Ground, Request, UndoneWork, draft, measure, settle};
+use crate::plan::{Ground, ReadWalks, Request, UndoneWork, draft, measure_with, settle};
 use crate::route::{Budget, Settings, Stop};
 use crate::site::Site;
 use crate::units::Seconds;
@@ -42,14 +42,15 @@ pub(super) fn tried(
         settings: part_of(request.settings, request.levels),
     };
     let mut plan = draft(&request, &ground);
+    let mut walks = ReadWalks::default();
     let enough = plan.undone.len() <= never_done
-        && settle(site, &mut plan, &ground.present, &|_, _| true).is_empty();
+        && settle(site, &mut plan, &ground.present, &|_, _| true, &mut walks).is_empty();
     let minutes = |work: &UndoneWork| match work {
         UndoneWork::Task(task) => task.minutes(site) + task.wipe_minutes(site),
         UndoneWork::Duty(duty) => site.duties[*duty].minutes,
     };
     let undone: f64 = plan.undone.iter().map(|u| minutes(&u.what)).sum();
-    let evenness = measure(site, &plan).evenness;
+    let evenness = measure_with(site, &plan, &mut walks).evenness;
     Attempt {
         people,
         enough,

@@ -70,7 +70,17 @@ pub(super) type May<'a> = &'a dyn Fn(WorkerId, DueTask) -> bool;
 ///
 /// `present` are the workers on duty: the plan has exactly one run for each of them.
 pub fn check(site: &Site, plan: &Plan, present: &[WorkerId]) -> Vec<Violation> {
-    Checker::new(site, present, &|_, _| true).look(plan)
+    check_with(site, plan, present, &mut Walks::default())
+}
+
+/// The same with walks that are known already.
+pub(crate) fn check_with(
+    site: &Site,
+    plan: &Plan,
+    present: &[WorkerId],
+    walks: &mut Walks,
+) -> Vec<Violation> {
+    Checker::new(site, present, &|_, _| true, walks).look(plan)
 }
 
 /// Looks at a plan, and again when all exchanges are made that it has named; what did not fit before is not tried again.
@@ -78,18 +88,23 @@ pub(super) struct Checker<'a> {
     site: &'a Site,
     present: &'a [WorkerId],
     may: May<'a>,
-    walks: Walks,
+    walks: &'a mut Walks,
     tried: Tried,
 }
 
 impl<'a> Checker<'a> {
     /// Names only exchanges in runs of those who `may` take the work over.
-    pub(super) fn new(site: &'a Site, present: &'a [WorkerId], may: May<'a>) -> Self {
+    pub(super) fn new(
+        site: &'a Site,
+        present: &'a [WorkerId],
+        may: May<'a>,
+        walks: &'a mut Walks,
+    ) -> Self {
         Checker {
             site,
             present,
             may,
-            walks: Walks::default(),
+            walks,
             tried: Tried::default(),
         }
     }
@@ -100,7 +115,7 @@ impl<'a> Checker<'a> {
         if !strangers.is_empty() {
             return strangers;
         }
-        let reading = Reading::again(self.site, plan, &mut self.walks);
+        let reading = Reading::again(self.site, plan, self.walks);
         let mut found = Findings::default();
         work::across(&reading, &mut found);
         shift::across(&reading, self.present, &mut found);

@@ -49,7 +49,7 @@ impl Windows {
 
 /// The walking times of a plan's workers: they take a while, and stay while nobody moves in another way.
 #[derive(Default)]
-pub(super) struct Walks {
+pub(crate) struct Walks {
     walkers: Vec<Walker>,
     times: Vec<Arc<Times>>,
 }
