@@ -6,8 +6,8 @@
 //!             low[i] <= t[i] <= high[i]
 //! ```
 //!
-//! The matrix is that of a network, so with whole numbers given, a vertex is whole numbers, too. microlp's simplex method ends at a vertex. Its
-//! answer is rounded and checked against every rule all the same.
+//! The matrix is that of a network, so with whole numbers given, a vertex is whole numbers, too (Hoffman and Kruskal 1956, *Integral boundary points of
+//! convex polyhedra*; cited from memory). microlp's simplex method ends at a vertex. Its answer is rounded and checked against every rule all the same.
 
 use good_lp::{ProblemVariables, Solution, SolverModel, constraint, variable};
 
