@@ -10,7 +10,7 @@
 //! | heavy | time for tasks marked heavy |
 
 use super::reading::{ReadRun, Reading};
-use super::{Plan, What};
+use super::{Plan, ReadWalks, What};
 use crate::site::{Method, Site, WayKind, WorkerId};
 use crate::units::{Metres, Seconds};
 use crate::walk::{Leg, Path, Paths, Walker};
@@ -74,7 +74,16 @@ impl Effort {
 /// # Complexity
 /// One shortest path for every stop.
 pub fn efforts(site: &Site, plan: &Plan) -> Vec<(WorkerId, Effort)> {
-    let reading = Reading::new(site, plan);
+    efforts_with(site, plan, &mut ReadWalks::default())
+}
+
+/// The same with walks that are known already.
+pub(crate) fn efforts_with(
+    site: &Site,
+    plan: &Plan,
+    walks: &mut ReadWalks,
+) -> Vec<(WorkerId, Effort)> {
+    let reading = Reading::again(site, plan, walks);
     let of_run = |run: &ReadRun| {
         let walker = Walker::of(site, run.id, run.cart.is_some(), &reading.calendar);
         let paths = Paths::of(site, &walker, &reading.calendar);

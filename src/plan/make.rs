@@ -47,6 +47,19 @@ pub struct Made {
     pub iterations: u64,
 }
 
+/// A plan as it stands against the rules of a site, whoever made it.
+#[derive(Clone, Debug)]
+pub struct Judged {
+    /// The plan.
+    pub plan: Plan,
+    /// The days around its date.
+    pub calendar: Calendar,
+    /// Its measures, one for each run in the plan's order.
+    pub measures: Measures,
+    /// What the independent check found.
+    pub violations: Vec<Violation>,
+}
+
 /// Makes a plan for a date.
 ///
 /// `watch` is told how far the search is (0 to 1) and where its best plan stands, as soon as there is one and now and then.
@@ -170,7 +183,6 @@ impl Ground {
         stop: Stop,
         may: &(dyn Fn(WorkerId, DueTask) -> bool + Sync),
     ) -> Made {
-        let mut plan = compose(&self.question(site), &self.jobs, instance, found, &[]);
         let prove = || {
             let ideal = ideal_times(site, &self.calendar);
             let way = |from, to| {
@@ -182,10 +194,11 @@ impl Ground {
         };
         let judge = || {
             let mut walks = ReadWalks::default();
-            let violations = settle(site, &mut plan, &self.present, may, &mut walks);
-            (violations, measure_with(site, &plan, &mut walks))
+            let (plan, violations) = self.settled(site, instance, found, may, &mut walks);
+            let measures = measure_with(site, &plan, &mut walks);
+            (plan, violations, measures)
         };
-        let (bound, (violations, measures)) = rayon::join(prove, judge);
+        let (bound, (plan, violations, measures)) = rayon::join(prove, judge);
         Made {
             measures,
             bound,
@@ -194,5 +207,19 @@ impl Ground {
             plan,
             calendar: self.calendar.clone(),
         }
+    }
+
+    /// What the search found as a plan after its last touch, and its check.
+    pub(crate) fn settled(
+        &self,
+        site: &Site,
+        instance: &Instance,
+        found: &Found,
+        may: &dyn Fn(WorkerId, DueTask) -> bool,
+        walks: &mut ReadWalks,
+    ) -> (Plan, Vec<Violation>) {
+        let mut plan = compose(&self.question(site), &self.jobs, instance, found, &[]);
+        let violations = settle(site, &mut plan, &self.present, may, walks);
+        (plan, violations)
     }
 }

@@ -24,7 +24,7 @@ pub use explain::{
     ExplainedStop, Explanation, Figures, Moment, Other, Outcome, UndoneTask, VisitExplained,
     explain,
 };
-pub use make::{Ground, Made, Request, make};
+pub use make::{Ground, Judged, Made, Request, make};
 pub use measure::{Evenness, Measures, Parts, RunMeasures, measure};
 pub use model::{Plan, PlannedStop, Reason, Run, Undone, UndoneWork, What, takes_cart};
 pub use tonight::{AddedTonight, ClosedTonight, ShiftTonight, Tonight, Waited, patience};
@@ -33,6 +33,7 @@ pub(crate) use check::check_with;
 pub(crate) use compose::compose;
 pub(crate) use document::{MOST_STOPS, break_names};
 pub(crate) use earlier::known_visits;
+pub(crate) use effort::efforts_with;
 pub(crate) use make::{Afterwards, draft};
 pub(crate) use measure::measure_with;
 pub(crate) use reading::Walks as ReadWalks;

@@ -6,7 +6,7 @@ use super::sheet::{Grid, Sheet, page_of, texts};
 use super::view::{place_name, undone_of};
 use super::words::Words;
 use crate::manage::{Audit, Hand, Rotation, Twice, rooms_of};
-use crate::plan::{Effort, Facts, Made, Plan, Run, RunMeasures, UndoneWork};
+use crate::plan::{Effort, Facts, Measures, Plan, Run, RunMeasures, UndoneWork};
 use crate::site::{RoomId, Site, WorkerId};
 use crate::units::Seconds;
 use itertools::Itertools;
@@ -133,12 +133,13 @@ fn shares(answer: &AuditAnswer, words: &Words) -> Sheet {
 
 fn lead(answer: &AuditAnswer, words: &Words) -> Vec<String> {
     let (audit, moves) = (answer.audit, &answer.audit.moves);
-    let range = |made: &Made| {
-        let loads = made.measures.runs.iter().map(|r| r.load);
+    let range = |measures: &Measures| {
+        let loads = measures.runs.iter().map(|r| r.load);
         let (least, most) = loads.minmax().into_option().unwrap_or_default();
         (least.to_string(), most.to_string())
     };
-    let ((least, most), (least_best, most_best)) = (range(&audit.today), range(&audit.best));
+    let ((least, most), (least_best, most_best)) =
+        (range(&audit.today.measures), range(&audit.best.measures));
     let compared = words.tell(
         "audit-lead",
         &[

@@ -7,7 +7,7 @@ use crate::support::plain_site::desks;
 use crate::support::two_floors::{GYM, NORTH, R101, R102, SOUTH, W1, W2, two_floors};
 use evenrun::input::read_split;
 use evenrun::manage::{Audit, AuditRequest, GivenStop, audit, rotation};
-use evenrun::plan::{Rule, efforts};
+use evenrun::plan::{Measures, Rule, efforts};
 use evenrun::route::{Budget, Settings, Stop};
 use evenrun::site::{RoomId, Site, WorkerId};
 use evenrun::units::{Clock, Seconds};
@@ -47,8 +47,8 @@ fn audited(site: &Site, split: &Split, given: Option<&[GivenStop]>, rounds: u64)
     audit(&request, &mut |_, _| {})
 }
 
-fn loads(made: &evenrun::plan::Made) -> Vec<i64> {
-    made.measures.runs.iter().map(|r| r.load.0 / 60).collect()
+fn loads(measures: &Measures) -> Vec<i64> {
+    measures.runs.iter().map(|r| r.load.0 / 60).collect()
 }
 
 fn rules(audit: &Audit) -> Vec<Rule> {
@@ -59,8 +59,8 @@ fn rules(audit: &Audit) -> Vec<Rule> {
 fn everybody_does_their_own_rooms_and_the_best_plan_shares_them_out() {
     let site = desks(&[100, 70, 60, 50, 20], 2, "");
     let today = audited(&site, &split(&site, &[0, 0, 0, 1, 1]), None, 50);
-    assert_eq!(loads(&today.today), [230, 70]);
-    assert_eq!(loads(&today.best).iter().sum::<i64>(), 300);
+    assert_eq!(loads(&today.today.measures), [230, 70]);
+    assert_eq!(loads(&today.best.measures).iter().sum::<i64>(), 300);
     assert!((today.best.measures.evenness.highest - 0.5).abs() < 1e-12);
     assert_eq!(today.today.violations, []);
     assert!(today.unassigned.is_empty() && today.today.plan.undone.is_empty());
@@ -70,7 +70,7 @@ fn everybody_does_their_own_rooms_and_the_best_plan_shares_them_out() {
 fn a_run_that_is_too_long_breaks_the_shift_and_leaves_nothing_undone() {
     let site = desks(&[200, 150, 50], 2, "");
     let today = audited(&site, &split(&site, &[0, 0, 1]), None, 50);
-    assert_eq!(loads(&today.today), [350, 50]);
+    assert_eq!(loads(&today.today.measures), [350, 50]);
     assert_eq!(today.today.plan.undone, []);
     assert!(!rules(&today).is_empty());
     assert!(rules(&today).iter().all(|r| *r == Rule::Shift));
@@ -85,9 +85,12 @@ fn rooms_of_nobody_are_told_and_are_in_neither_plan() {
     owners.rooms[1] = None;
     let today = audited(&site, &owners, None, 20);
     assert_eq!(today.unassigned, [RoomId(1)]);
-    for made in [&today.today, &today.best] {
-        assert_eq!(loads(made).iter().sum::<i64>(), 160);
-        assert_eq!(made.plan.undone.len(), 1);
+    for (plan, measures) in [
+        (&today.today.plan, &today.today.measures),
+        (&today.best.plan, &today.best.measures),
+    ] {
+        assert_eq!(loads(measures).iter().sum::<i64>(), 160);
+        assert_eq!(plan.undone.len(), 1);
     }
     assert_eq!(today.today.violations, []);
 }
@@ -99,7 +102,7 @@ fn an_owner_without_the_key_is_a_broken_rule() {
     site.rooms[0].needs = vec![evenrun::site::AccessId(0)];
     site.crew[1].access = vec![evenrun::site::AccessId(0)];
     let today = audited(&site, &split(&site, &[0, 1]), None, 20);
-    assert_eq!(loads(&today.today), [100, 80]);
+    assert_eq!(loads(&today.today.measures), [100, 80]);
     assert!(rules(&today).contains(&Rule::Skills), "{:?}", rules(&today));
     assert_eq!(today.best.violations, []);
 }

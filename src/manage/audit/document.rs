@@ -2,7 +2,8 @@
 
 use super::{Audit, Rotation, RotationDocument, Twice};
 use crate::plan::{
-    Effort, EvennessDocument, Facts, Made, PlanDocument, Run, RunMeasures, UndoneDocument,
+    Effort, EvennessDocument, Facts, Measures, Plan, PlanDocument, Run, RunMeasures,
+    UndoneDocument, Violation,
 };
 use crate::site::{RoomId, Site, WorkerId};
 use crate::units::Seconds;
@@ -165,13 +166,22 @@ impl AuditDocument {
                     also: worker(t.also),
                 })
                 .collect(),
-            today: side(site, &audit.today, &audit.efforts_today, None),
-            best: side(
-                site,
-                &audit.best,
-                &audit.efforts_best,
-                Some(audit.best.bound.share),
-            ),
+            today: Side {
+                plan: &audit.today.plan,
+                measures: &audit.today.measures,
+                violations: &audit.today.violations,
+                efforts: &audit.efforts_today,
+                bound: None,
+            }
+            .document(site),
+            best: Side {
+                plan: &audit.best.plan,
+                measures: &audit.best.measures,
+                violations: &audit.best.violations,
+                efforts: &audit.efforts_best,
+                bound: Some(audit.best.bound.share),
+            }
+            .document(site),
             late: audit
                 .late
                 .iter()
@@ -216,42 +226,45 @@ impl AuditDocument {
     }
 }
 
-fn side(
-    site: &Site,
-    made: &Made,
-    efforts: &[(WorkerId, Effort)],
+/// One of the two plans.
+struct Side<'a> {
+    plan: &'a Plan,
+    measures: &'a Measures,
+    violations: &'a [Violation],
+    efforts: &'a [(WorkerId, Effort)],
     bound: Option<f64>,
-) -> SideDocument {
-    let facts = Facts {
-        bound,
-        ..Facts::default()
-    };
-    let plan = PlanDocument::new(site, &made.plan, &made.measures, facts);
-    let runs = made.plan.runs.iter().zip(&made.measures.runs).zip(efforts);
-    let run = |((run, measures), (_, strain)): ((&Run, &RunMeasures), &(WorkerId, Effort))| {
-        SideRunDocument {
-            worker: site.crew[run.worker.index()].name.clone(),
-            rooms: super::rooms_of(run),
-            load_minutes: minutes(measures.load),
-            available_minutes: minutes(measures.available),
-            share: millionths(measures.share),
-            overtime_minutes: minutes(measures.overtime),
-            effort: effort(strain),
+}
+
+impl Side<'_> {
+    fn document(&self, site: &Site) -> SideDocument {
+        let facts = Facts {
+            bound: self.bound,
+            ..Facts::default()
+        };
+        let plan = PlanDocument::new(site, self.plan, self.measures, facts);
+        let runs = self.plan.runs.iter().zip(&self.measures.runs);
+        let run = |((run, measures), (_, strain)): ((&Run, &RunMeasures), &(WorkerId, Effort))| {
+            SideRunDocument {
+                worker: site.crew[run.worker.index()].name.clone(),
+                rooms: super::rooms_of(run),
+                load_minutes: minutes(measures.load),
+                available_minutes: minutes(measures.available),
+                share: millionths(measures.share),
+                overtime_minutes: minutes(measures.overtime),
+                effort: effort(strain),
+            }
+        };
+        let broken = |v: &Violation| BrokenDocument {
+            rule: v.rule.number(),
+            name: v.rule.name().to_string(),
+            message: v.message.clone(),
+        };
+        SideDocument {
+            runs: runs.zip(self.efforts).map(run).collect(),
+            evenness: plan.evenness,
+            undone: plan.undone,
+            broken: self.violations.iter().map(broken).collect(),
         }
-    };
-    SideDocument {
-        runs: runs.map(run).collect(),
-        evenness: plan.evenness,
-        undone: plan.undone,
-        broken: made
-            .violations
-            .iter()
-            .map(|v| BrokenDocument {
-                rule: v.rule.number(),
-                name: v.rule.name().to_string(),
-                message: v.message.clone(),
-            })
-            .collect(),
     }
 }
 

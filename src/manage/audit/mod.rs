@@ -22,8 +22,8 @@ pub use rotation::{Rotation, RotationDocument, rotation};
 pub use today::{GivenStop, Late};
 
 use crate::plan::{
-    Afterwards, Effort, Ground, Made, Plan, ReadWalks, Run, Violation, begin_with, check_with,
-    efforts, measure_with, prefer_earlier,
+    Afterwards, Effort, Ground, Judged, Made, Plan, ReadWalks, Run, begin_with, check_with,
+    efforts_with, measure_with, prefer_earlier,
 };
 use crate::route::{Budget, Handover, Instance, Settings, Standing, Stop, pose};
 use crate::site::{RoomId, Site, WorkerId};
@@ -64,8 +64,8 @@ pub struct Twice {
 /// Today's split, the best one, and what lies between them.
 #[derive(Clone, Debug)]
 pub struct Audit {
-    /// Today's plan; its violations are those of the site's rules.
-    pub today: Made,
+    /// Today's plan. That undone work would fit into the run of somebody who does not own the room breaks no rule.
+    pub today: Judged,
     /// The best plan that was found for the same work, with its proof.
     pub best: Made,
     /// Rooms with work due that nobody on duty owns; their work is in neither plan.
@@ -101,10 +101,18 @@ pub fn audit(request: &AuditRequest, watch: &mut dyn FnMut(f64, &Standing)) -> A
     };
     let first = until(request.settings, TODAY);
     // Without a best plan there is nothing to tell yet.
-    let (today_orders, mut today, late) =
-        setting.plan(request, &instance, (first, after.proof), &mut |_, _| {});
-    let anyone = Anyone::of(request, &ground, &today.plan);
-    let (best_orders, best) = anyone.plan(request, &today.plan, after.proof, watch);
+    let mut walks = ReadWalks::default();
+    let (today_orders, today, late) = setting.plan(request, &instance, first, &mut walks);
+    let anyone = Anyone::of(request, &ground, &today);
+    let (best_orders, best) = anyone.plan(request, &today, after.proof, watch);
+    // Before the moves, which end on time however long this takes.
+    let judge = || {
+        let today = judged(request, today, &ground, &mut walks);
+        let efforts = efforts_with(site, &today.plan, &mut walks);
+        (today, efforts)
+    };
+    let strain = || efforts_with(site, &best.plan, &mut ReadWalks::default());
+    let ((today, efforts_today), efforts_best) = rayon::join(judge, strain);
     let wide = moves::wide(&instance, &setting.ground, &anyone.ground);
     let moves = moves::moves(
         request,
@@ -114,14 +122,6 @@ pub fn audit(request: &AuditRequest, watch: &mut dyn FnMut(f64, &Standing)) -> A
         &best_orders.standing(),
         best.measures.evenness.highest,
     );
-    let judge = || {
-        let mut walks = ReadWalks::default();
-        let broken = broken(request, &today.plan, &ground.present, &mut walks);
-        (broken, measure_with(site, &today.plan, &mut walks))
-    };
-    let strain = || (efforts(site, &today.plan), efforts(site, &best.plan));
-    let (judged, (efforts_today, efforts_best)) = rayon::join(judge, strain);
-    (today.violations, today.measures) = judged;
     Audit {
         today,
         best,
@@ -229,19 +229,21 @@ impl Anyone {
     }
 }
 
-/// The rules of the site that today's plan breaks. That undone work would fit into the run of somebody who does not own the room is none.
-fn broken(
-    request: &AuditRequest,
-    plan: &Plan,
-    present: &[WorkerId],
-    walks: &mut ReadWalks,
-) -> Vec<Violation> {
-    let mut found = check_with(request.site, plan, present, walks);
-    found.retain(|v| match (&v.exchange, v.worker) {
-        (Some(exchange), Some(worker)) => request.split.owner(exchange.add.room) == Some(worker),
-        _ => true,
-    });
-    found
+/// Today's plan against the rules of the site.
+fn judged(request: &AuditRequest, plan: Plan, ground: &Ground, walks: &mut ReadWalks) -> Judged {
+    let site = request.site;
+    let owned = owned(request.split);
+    Judged {
+        violations: check_with(site, &plan, &ground.present, &owned, walks),
+        measures: measure_with(site, &plan, walks),
+        calendar: ground.calendar.clone(),
+        plan,
+    }
+}
+
+/// Whether a task is in a room that a worker owns.
+fn owned(split: &Split) -> impl Fn(WorkerId, DueTask) -> bool {
+    |worker, task| split.owner(task.room) == Some(worker)
 }
 
 /// How many rooms a run has.

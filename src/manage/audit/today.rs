@@ -5,15 +5,12 @@
 //! and a stop with a start begins then or, if its worker cannot be there, as soon as they can. What that breaks, the checker tells.
 
 use super::AuditRequest;
-use crate::plan::{Ground, Made, Plan};
-use crate::route::{
-    Budget, FOREVER, Handover, Instance, Question, Settings, Standing, Start, Visit, pose,
-};
+use crate::plan::{Ground, Plan, ReadWalks};
+use crate::route::{Budget, FOREVER, Handover, Instance, Question, Settings, Start, Visit, pose};
 use crate::site::{RoomId, Site, WorkerId};
 use crate::units::{Clock, Seconds, Span};
-use crate::work::{DueTask, Job, Target};
+use crate::work::{Job, Target};
 use itertools::Itertools;
-use std::time::Duration;
 
 /// A room's place in the order that is used today.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -73,32 +70,31 @@ impl Today {
         instance
     }
 
-    /// Today's plan, checked against the rules that were kept to, and the stops that are late.
+    /// Today's plan, as the rules want it that were kept to, and the stops that are late.
     pub(super) fn plan<'a>(
         &self,
         request: &AuditRequest,
         instance: &'a Instance,
-        (settings, proof): (Settings, Duration),
-        watch: &mut dyn FnMut(f64, &Standing),
-    ) -> (Handover<'a>, Made, Vec<Late>) {
-        let question = self.ground.question(&self.site);
-        let owned = |worker, task: DueTask| request.split.owner(task.room) == Some(worker);
-        let stop = settings.stop;
-        let answer = |found| {
-            self.ground
-                .answer(&self.site, instance, found, stop, &owned)
+        settings: Settings,
+        walks: &mut ReadWalks,
+    ) -> (Handover<'a>, Plan, Vec<Late>) {
+        let owned = super::owned(request.split);
+        let mut planned = |start: Option<&Start>, settings| {
+            let (orders, found) = Handover::by_search(instance, start, settings, &mut |_, _| {});
+            let ground = &self.ground;
+            let (plan, _) = ground.settled(&self.site, instance, &found, &owned, walks);
+            (orders, plan)
         };
         let Some(given) = request.given else {
-            let search = settings.leaving(proof);
-            let (plan, found) = Handover::by_search(instance, None, search, watch);
-            return (plan, answer(&found), Vec::new());
+            let (orders, plan) = planned(None, settings);
+            return (orders, plan, Vec::new());
         };
+        let question = self.ground.question(&self.site);
         let start = orders(instance, &question, given);
         let as_given = super::with_budget(settings, Budget::Iterations(0));
-        let (plan, found) = Handover::by_search(instance, Some(&start), as_given, watch);
-        let made = answer(&found);
-        let late = late(&question, &made.plan, given);
-        (plan, made, late)
+        let (orders, plan) = planned(Some(&start), as_given);
+        let late = late(&question, &plan, given);
+        (orders, plan, late)
     }
 }
 

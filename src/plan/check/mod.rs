@@ -64,23 +64,24 @@ const ACROSS: [fn(&Reading, &mut Findings); 5] = [
 ];
 
 /// Whether somebody may take a task over from what is left undone.
-pub(super) type May<'a> = &'a dyn Fn(WorkerId, DueTask) -> bool;
+pub(crate) type May<'a> = &'a dyn Fn(WorkerId, DueTask) -> bool;
 
 /// Every broken rule of a plan, in the order of the rules; none means the plan is sound.
 ///
 /// `present` are the workers on duty: the plan has exactly one run for each of them.
 pub fn check(site: &Site, plan: &Plan, present: &[WorkerId]) -> Vec<Violation> {
-    check_with(site, plan, present, &mut Walks::default())
+    check_with(site, plan, present, &|_, _| true, &mut Walks::default())
 }
 
-/// The same with walks that are known already.
+/// The same with walks that are known already, where only those who `may` take over what is undone.
 pub(crate) fn check_with(
     site: &Site,
     plan: &Plan,
     present: &[WorkerId],
+    may: May,
     walks: &mut Walks,
 ) -> Vec<Violation> {
-    Checker::new(site, present, &|_, _| true, walks).look(plan)
+    Checker::new(site, present, may, walks).look(plan)
 }
 
 /// Looks at a plan, and again when all exchanges are made that it has named; what did not fit before is not tried again.
