@@ -166,22 +166,8 @@ impl AuditDocument {
                     also: worker(t.also),
                 })
                 .collect(),
-            today: Side {
-                plan: &audit.today.plan,
-                measures: &audit.today.measures,
-                violations: &audit.today.violations,
-                efforts: &audit.efforts_today,
-                bound: None,
-            }
-            .document(site),
-            best: Side {
-                plan: &audit.best.plan,
-                measures: &audit.best.measures,
-                violations: &audit.best.violations,
-                efforts: &audit.efforts_best,
-                bound: Some(audit.best.bound.share),
-            }
-            .document(site),
+            today: Side::today(audit).document(site),
+            best: Side::best(audit).document(site),
             late: audit
                 .late
                 .iter()
@@ -235,7 +221,27 @@ struct Side<'a> {
     bound: Option<f64>,
 }
 
-impl Side<'_> {
+impl<'a> Side<'a> {
+    fn today(audit: &'a Audit) -> Side<'a> {
+        Side {
+            plan: &audit.today.plan,
+            measures: &audit.today.measures,
+            violations: &audit.today.violations,
+            efforts: &audit.efforts_today,
+            bound: None,
+        }
+    }
+
+    fn best(audit: &'a Audit) -> Side<'a> {
+        Side {
+            plan: &audit.best.plan,
+            measures: &audit.best.measures,
+            violations: &audit.best.violations,
+            efforts: &audit.efforts_best,
+            bound: Some(audit.best.bound.share),
+        }
+    }
+
     fn document(&self, site: &Site) -> SideDocument {
         let facts = Facts {
             bound: self.bound,
