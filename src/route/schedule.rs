@@ -1,19 +1,20 @@
 //! How bold the search is when: simulated annealing (Kirkpatrick, Gelatt and Vecchi 1983, doi:10.1126/science.220.4598.671) in one
 //! long cooling, or, where there is time for more than one, in several, all but the first from a warm start.
 
-use super::instance::Goal;
+use super::instance::{Goal, Instance};
 use super::prices::SECOND;
 
-/// Temperatures at the start and the end of a cooling, in walks between neighbouring jobs. For even shares a worsening by a minute
-/// or so of work is likely to be accepted at first in a usual building, and one by a second at the end.
-const EVEN: (f64, f64) = (1.4, 0.01);
+/// Temperatures at the start and the end of a cooling, in walks between neighbouring jobs. For even shares a worsening by some minutes
+/// of work is likely to be accepted at first in a usual building, and one by some seconds at the end: colder, runs settle among each
+/// other long before each of them is compact.
+const EVEN: (f64, f64) = (11.0, 0.16);
 const SHORTEST: (f64, f64) = (7.0, 0.07);
+
+/// From a plan that people know, which is to change little.
+const KNOWN: (f64, f64) = (0.14, 0.01);
 
 /// All coolings but the first start at this part of the temperature.
 const WARM: f64 = 0.3;
-
-/// A plan that people know is left at this part of the temperature at first.
-const CALM: f64 = 0.1;
 
 /// A cooling is long enough when it has so many iterations for each job.
 const ITERATIONS: f64 = 3_500.0;
@@ -28,8 +29,9 @@ pub(super) struct Schedule {
 
 impl Schedule {
     /// One cooling; `reach` is the usual walk between neighbouring jobs.
-    pub(super) fn new(goal: Goal, reach: f64) -> Schedule {
-        let (hot, cold) = match goal {
+    pub(super) fn new(instance: &Instance, reach: f64) -> Schedule {
+        let (hot, cold) = match instance.goal {
+            _ if instance.before.is_known() => KNOWN,
             Goal::Even => EVEN,
             Goal::Shortest => SHORTEST,
         };
@@ -38,14 +40,6 @@ impl Schedule {
             hot: hot * walk,
             cold: cold * walk,
             coolings: 1.0,
-        }
-    }
-
-    /// The same for a plan that people know, which is to change little.
-    pub(super) fn calm(self) -> Schedule {
-        Schedule {
-            hot: self.hot * CALM,
-            ..self
         }
     }
 

@@ -143,10 +143,7 @@ fn improve(
 ) -> u64 {
     let mut done = vec![0u64; islands.len()];
     let instance = islands[0].best.instance;
-    let mut schedule = Schedule::new(instance.goal, near.reach);
-    if instance.before.is_known() {
-        schedule = schedule.calm();
-    }
+    let mut schedule = Schedule::new(instance, near.reach);
     for meeting in 1..=MEETINGS {
         let until = f64::from(meeting) / f64::from(MEETINGS);
         // The last stretch is searched at the final prices.
