@@ -4,10 +4,10 @@
 use super::instance::{Goal, Instance};
 use super::prices::SECOND;
 
-/// Temperatures at the start and the end of a cooling, in walks between neighbouring jobs. For even shares a worsening by some minutes
-/// of work is likely to be accepted at first in a usual building, and one by some seconds at the end: colder, runs settle among each
-/// other long before each of them is compact.
-const EVEN: (f64, f64) = (11.0, 0.16);
+/// Temperatures at the start and the end of a cooling, in walks between neighbouring jobs, and for even shares times the root of how many
+/// jobs there are. A worsening by some minutes of work is likely to be accepted at first in a usual building, and one by a second or two
+/// at the end. Colder, many runs settle among each other long before each of them is compact; hotter, few runs never do.
+const EVEN: (f64, f64) = (0.5, 0.0036);
 const SHORTEST: (f64, f64) = (7.0, 0.07);
 
 /// From a plan that people know, which is to change little.
@@ -30,9 +30,10 @@ pub(super) struct Schedule {
 impl Schedule {
     /// One cooling; `reach` is the usual walk between neighbouring jobs.
     pub(super) fn new(instance: &Instance, reach: f64) -> Schedule {
+        let root = (instance.jobs.len() as f64).sqrt();
         let (hot, cold) = match instance.goal {
             _ if instance.before.is_known() => KNOWN,
-            Goal::Even => EVEN,
+            Goal::Even => (EVEN.0 * root, EVEN.1 * root),
             Goal::Shortest => SHORTEST,
         };
         let walk = reach.max(1.0) * SECOND as f64;
