@@ -10,6 +10,9 @@ use super::prices::SECOND;
 const EVEN: (f64, f64) = (0.5, 0.0036);
 const SHORTEST: (f64, f64) = (7.0, 0.07);
 
+/// From a plan to stay near among equals, whatever the size.
+const BEGUN: (f64, f64) = (1.4, 0.01);
+
 /// From a plan that people know, which is to change little.
 const KNOWN: (f64, f64) = (0.14, 0.01);
 
@@ -28,11 +31,12 @@ pub(super) struct Schedule {
 }
 
 impl Schedule {
-    /// One cooling; `reach` is the usual walk between neighbouring jobs.
-    pub(super) fn new(instance: &Instance, reach: f64) -> Schedule {
+    /// One cooling, of a search that has `begun` with a plan or not; `reach` is the usual walk between neighbouring jobs.
+    pub(super) fn new(instance: &Instance, begun: bool, reach: f64) -> Schedule {
         let root = (instance.jobs.len() as f64).sqrt();
         let (hot, cold) = match instance.goal {
             _ if instance.before.is_known() => KNOWN,
+            Goal::Even if begun => BEGUN,
             Goal::Even => (EVEN.0 * root, EVEN.1 * root),
             Goal::Shortest => SHORTEST,
         };

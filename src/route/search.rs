@@ -119,7 +119,7 @@ pub(super) fn best<'a>(
     };
     let mut iterations = 0;
     if !instance.jobs.is_empty() {
-        iterations = improve(&mut islands, &near, settings, watch);
+        iterations = improve(&mut islands, start.is_some(), &near, settings, watch);
     }
     let Some(island) = islands
         .into_iter()
@@ -137,13 +137,14 @@ pub(super) fn best<'a>(
 
 fn improve(
     islands: &mut [Island],
+    begun: bool,
     near: &Near,
     settings: Settings,
     watch: &mut dyn FnMut(f64, &Standing),
 ) -> u64 {
     let mut done = vec![0u64; islands.len()];
     let instance = islands[0].best.instance;
-    let mut schedule = Schedule::new(instance, near.reach);
+    let mut schedule = Schedule::new(instance, begun, near.reach);
     for meeting in 1..=MEETINGS {
         let until = f64::from(meeting) / f64::from(MEETINGS);
         // The last stretch is searched at the final prices.
