@@ -22,7 +22,8 @@ pub(super) fn end(words: &Words, run: &RunView) -> Markup {
 fn cautions(words: &Words, run: &RunView) -> Markup {
     html! {
         aside.cautions aria-label=(words.tell("mind-of", &[("name", run.name.as_str().into())])) {
-            h3 { (words.say("mind-head")) }
+            // They may stand on a sheet of their own, which then says whose it is.
+            h3 { (words.say("mind-head")) span.paper aria-hidden="true" { bdi { (run.name) } } }
             ul {
                 @for caution in &run.cautions {
                     @let (about, what) = caution.messages();
